@@ -1,0 +1,76 @@
+package flat
+
+import (
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// A Blank is the flat sheet to cut, marked with all it takes to bend it, seen
+// from the marking face in the coordinates of the web.
+type Blank struct {
+	Part     Part
+	Outline  outline.Path // the cut line: closed, counter-clockwise, reliefs included
+	Holes    []BlankHole
+	Cutouts  []BlankCutout // clockwise
+	Reliefs  []Relieved
+	Bends    []BendLine
+	Panels   []Panel // Panels[0] is the web
+	Findings []Finding
+	Working  []bend.Step
+	Proof    Proof
+	Area     float64 // of the sheet that is left, openings taken off, mm²
+	Mass     float64 // g; zero when the material's density is not known
+}
+
+// A BlankHole is a round hole where it lands on the blank.
+type BlankHole struct {
+	Name     string
+	Panel    int
+	Center   r2.Vec
+	Diameter float64
+}
+
+// A BlankCutout is an opening where it lands on the blank.
+type BlankCutout struct {
+	Name  string
+	Panel int
+	Path  outline.Path
+}
+
+// A Relieved corner is where a relief hole is drilled. Its rim is part of the
+// blank's Outline.
+type Relieved struct {
+	Corner   string // "aft/keel"
+	Center   r2.Vec
+	Diameter float64
+}
+
+// A BendLine is one bend as it is marked on the blank. All lines run in the
+// direction of the edge, the parent panel on their left.
+type BendLine struct {
+	Name      string
+	Parent    int // index of the panel that holds still
+	Child     int // index of the panel that turns
+	Turn      Turn
+	Bend      bend.Bend // at the start of the edge
+	EndBend   bend.Bend // at the far end; equal to Bend unless the bevel changes
+	Allowance bend.Allowance
+	Setback   float64
+	Near      outline.Path // tangent line beside the parent
+	Center    outline.Path // midway between the tangents
+	Far       outline.Path // tangent line beside the child
+	Zone      []r2.Vec     // corners of the metal between the tangent lines
+	Sight     outline.Path // one radius from Near, inside the bend: set under the brake nose
+}
+
+// A Panel is one flat piece of the part, on the blank.
+type Panel struct {
+	Name    string
+	Bend    int      // index into Bends of the bend it hangs from; -1 for the web
+	Outline []r2.Vec // counter-clockwise corners on the blank, bends and reliefs not taken off
+	// Origin, Along and Out place the panel's own coordinates on the blank: a
+	// point (x, y) of the panel, measured from its mold line, lies at
+	// Origin + x·Along + y·Out.
+	Origin, Along, Out r2.Vec
+}
