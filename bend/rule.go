@@ -17,13 +17,16 @@ type Law struct {
 	Name    string          // "handbook", "neutral axis"
 	Formula string          // "BA = (0.01743·R + 0.0078·T)·A°"
 	Source  material.Source // document of the formula
+	// KFormula is how the law finds K, "0.325 + 0.25·lg(R/T)"; empty where the
+	// formula needs no K or K was given.
+	KFormula string
 }
 
 // An Allowance is the length of metal a bend takes up, with the law that gave it.
 type Allowance struct {
 	Length float64 // BA, mm, along the neutral line
 	K      float64 // neutral-line depth from the inside face over T that this length means
-	Law    *Law    // never nil in an answer without error
+	Law    *Law    // never nil in an answer without error; to be read, not changed
 	// Caution is empty, or says in what way the bend lies outside the range the
 	// law was published for.
 	Caution string
