@@ -1,0 +1,268 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Of draws a blank: its edge as one closed path, openings, bend lines, relief
+// centres, the mold line of the web, the grain, and what to letter and measure.
+func Of(b flat.Blank) Drawing {
+	d := Drawing{
+		Name:          b.Part.Name,
+		Title:         b.Part.Title,
+		NotForCutting: b.Stopped(),
+	}
+	d.Add(Cut, "blank", b.Outline)
+	for _, c := range b.Cutouts {
+		d.Add(Cut, c.Name, c.Path)
+	}
+	for _, h := range b.Holes {
+		d.Circles = append(d.Circles, Circle{Hole, h.Name, h.Center, h.Diameter})
+		d.Labels = append(d.Labels, Label{Layer: Note, At: h.Center, Text: nonEmpty(h.Name, "⌀"+dual(h.Diameter))})
+	}
+	for _, l := range b.Bends {
+		d.addBend(b, l)
+	}
+	d.addMold(b.Part.Web)
+	for _, r := range b.Reliefs {
+		d.addCross("relief "+r.Corner, r.Center, r.Diameter/4)
+	}
+	d.addGrain(b)
+	d.addDimensions(b)
+	d.Notes = notes(b)
+	return d
+}
+
+func (d *Drawing) addBend(b flat.Blank, l flat.BendLine) {
+	d.Add(BendTangent, l.Name, l.Near)
+	d.Add(BendTangent, l.Name, l.Far)
+	d.Add(BendCenter, l.Name, l.Center)
+	if len(l.Sight.Vertices) > 1 {
+		d.Add(Sight, l.Name, l.Sight)
+	}
+	label := Label{Layer: Note, Text: BendText(l), At: middle(l.Center), Along: direction(l.Near)}
+	if l.Child >= 0 && l.Child < len(b.Panels) {
+		label.Room = b.Panels[l.Child].Outline
+		label.At = mean(label.Room)
+	}
+	d.Labels = append(d.Labels, label)
+}
+
+// BendText is what a bend line is lettered with: name, way and angle turned, then
+// the radius.
+func BendText(l flat.BendLine) []string {
+	angle := l.Bend.Angle.String()
+	if l.EndBend.Angle != 0 && l.EndBend.Angle != l.Bend.Angle {
+		angle += " to " + l.EndBend.Angle.String()
+	}
+	return nonEmpty(l.Name, strings.ToUpper(l.Turn.String())+" "+angle, "R "+dual(l.Bend.Radius))
+}
+
+// addMold draws the web as its drawing dimensions it, for holding against the
+// place the part must fit.
+func (d *Drawing) addMold(w flat.Web) {
+	if len(w.Edges) < 2 {
+		return
+	}
+	p := outline.Path{Closed: true, Vertices: make([]outline.Vertex, len(w.Edges))}
+	for i, e := range w.Edges {
+		p.Vertices[i] = outline.Vertex{P: e.Start, Bulge: e.Bulge}
+	}
+	d.Add(Mold, "web", p)
+}
+
+// addCross marks a centre to be punched.
+func (d *Drawing) addCross(name string, at r2.Vec, arm float64) {
+	d.AddLine(Note, name, r2.Vec{X: at.X - arm, Y: at.Y}, r2.Vec{X: at.X + arm, Y: at.Y})
+	d.AddLine(Note, name, r2.Vec{X: at.X, Y: at.Y - arm}, r2.Vec{X: at.X, Y: at.Y + arm})
+}
+
+// addGrain draws an arrow with a head at either end, in the middle of the web.
+func (d *Drawing) addGrain(b flat.Blank) {
+	if !b.Part.Sheet.Grain.Stated || len(b.Panels) == 0 {
+		return
+	}
+	box := boxOf(b.Panels[0].Outline)
+	size := box.Size()
+	half := 0.16 * min(size.X, size.Y)
+	sin, cos := math.Sincos(b.Part.Sheet.Grain.Angle.Radians())
+	dir, side := r2.Vec{X: cos, Y: sin}, r2.Vec{X: -sin, Y: cos}
+	at := mean(b.Panels[0].Outline)
+	tail, tip := r2.Sub(at, r2.Scale(half, dir)), r2.Add(at, r2.Scale(half, dir))
+	d.AddLine(Grain, "grain", tail, tip)
+	for _, end := range []struct {
+		p    r2.Vec
+		back float64
+	}{{tail, 1}, {tip, -1}} {
+		for _, w := range []float64{-1, 1} {
+			barb := r2.Add(end.p, r2.Add(r2.Scale(end.back*half*0.28, dir), r2.Scale(w*half*0.1, side)))
+			d.AddLine(Grain, "grain", end.p, barb)
+		}
+	}
+	d.Labels = append(d.Labels, Label{Layer: Grain, Text: []string{"GRAIN"}, At: at, Along: dir})
+}
+
+// addDimensions asks for the overall size, the stations of what is marked out
+// from the lower left of the blank, and the corners of the web.
+func (d *Drawing) addDimensions(b flat.Blank) {
+	box, ok := d.Bounds(Cut)
+	if !ok {
+		return
+	}
+	d.Dimensions = append(d.Dimensions,
+		Dimension{Kind: Width, From: box.Min, To: box.Max},
+		Dimension{Kind: Height, From: box.Min, To: box.Max},
+	)
+	station := func(p r2.Vec) {
+		d.Dimensions = append(d.Dimensions, Dimension{Kind: Station, From: box.Min, To: p})
+	}
+	for _, l := range b.Bends {
+		for _, p := range []outline.Path{l.Near, l.Far} {
+			if n := len(p.Vertices); n > 1 {
+				station(p.Vertices[0].P)
+				station(p.Vertices[n-1].P)
+			}
+		}
+	}
+	for _, h := range b.Holes {
+		station(h.Center)
+	}
+	edges := b.Part.Web.Edges
+	for i, e := range edges {
+		prev, next := edges[(i+len(edges)-1)%len(edges)], edges[(i+1)%len(edges)]
+		if prev.Bulge != 0 || e.Bulge != 0 || len(edges) < 3 {
+			continue
+		}
+		d.Dimensions = append(d.Dimensions, Dimension{Kind: Corner, From: e.Start, To: next.Start, Other: prev.Start})
+	}
+}
+
+// notes are the lines at the foot of every drawing.
+func notes(b flat.Blank) []string {
+	lines := nonEmpty(
+		strings.TrimSpace(b.Part.Title),
+		"SHEET "+SheetText(b.Part.Sheet),
+		"MARKING FACE UP. BEND ANGLES ARE TURNED FROM FLAT. UP IS TOWARD THE READER.",
+	)
+	if n := counted(b.Findings); n != "" {
+		lines = append(lines, n)
+	}
+	return append(lines, Cautions()...)
+}
+
+func counted(all []flat.Finding) string {
+	var n [3]int
+	for _, f := range all {
+		n[min(f.Severity, flat.Stop)]++
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("FINDINGS: %d STOP, %d WARN, %d NOTE. READ THE BENCH CARD BEFORE CUTTING.", n[flat.Stop], n[flat.Warn], n[flat.Note])
+}
+
+// Cautions are the lines that stand on every output.
+func Cautions() []string {
+	return []string{
+		"COMPUTED GEOMETRY. IT APPROVES NOTHING: WORK FROM APPROVED DATA.",
+		"PROVE RADIUS AND ALLOWANCE BY A TEST BEND IN THE SAME SHEET AND TOOL.",
+		"A LICENSED ENGINEER OR INSPECTOR ACCEPTS THE PART BEFORE IT FLIES.",
+	}
+}
+
+// SheetText names the stock: "2024-T3 CLAD, 0.0400 in (1.016 mm)".
+func SheetText(s material.Sheet) string {
+	name := MaterialText(s.Material)
+	if name == "" {
+		name = "material not stated"
+	}
+	return name + ", " + measure.Both(s.Thickness)
+}
+
+// MaterialText names an alloy in its temper: "2024-T3 clad".
+func MaterialText(m material.Material) string {
+	name := m.Alloy
+	if m.Temper != "" {
+		name += "-" + m.Temper
+	}
+	if m.Clad {
+		name += " clad"
+	}
+	return name
+}
+
+// dual prints a length in inches with mm in brackets, the way drawings with both
+// units do.
+func dual(mm float64) string {
+	return fmt.Sprintf("%.3f [%.2f]", noMinus(mm/measure.Inch, 3), noMinus(mm, 2))
+}
+
+// noMinus turns what would print as "-0.00" into 0.
+func noMinus(x float64, decimals int) float64 {
+	if math.Abs(x) < 0.5*math.Pow10(-decimals) {
+		return 0
+	}
+	return x
+}
+
+func nonEmpty(lines ...string) []string {
+	var kept []string
+	for _, l := range lines {
+		if l != "" {
+			kept = append(kept, l)
+		}
+	}
+	return kept
+}
+
+func mean(pts []r2.Vec) r2.Vec {
+	var sum r2.Vec
+	for _, p := range pts {
+		sum = r2.Add(sum, p)
+	}
+	return r2.Scale(1/float64(max(len(pts), 1)), sum)
+}
+
+func boxOf(pts []r2.Vec) r2.Box {
+	box := r2.Box{Min: r2.Vec{X: math.Inf(1), Y: math.Inf(1)}, Max: r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)}}
+	for _, p := range pts {
+		box.Min = r2.Vec{X: min(box.Min.X, p.X), Y: min(box.Min.Y, p.Y)}
+		box.Max = r2.Vec{X: max(box.Max.X, p.X), Y: max(box.Max.Y, p.Y)}
+	}
+	return box
+}
+
+// middle is the point halfway between the ends of a path.
+func middle(p outline.Path) r2.Vec {
+	n := len(p.Vertices)
+	if n == 0 {
+		return r2.Vec{}
+	}
+	return r2.Scale(0.5, r2.Add(p.Vertices[0].P, p.Vertices[n-1].P))
+}
+
+// direction is the unit vector from the first to the last point of a path, turned
+// so that it reads from left to right.
+func direction(p outline.Path) r2.Vec {
+	n := len(p.Vertices)
+	if n < 2 {
+		return r2.Vec{X: 1}
+	}
+	v := r2.Sub(p.Vertices[n-1].P, p.Vertices[0].P)
+	if !(r2.Norm(v) > 0) {
+		return r2.Vec{X: 1}
+	}
+	v = r2.Unit(v)
+	if v.X < -1e-9 || math.Abs(v.X) <= 1e-9 && v.Y < 0 {
+		v = r2.Scale(-1, v)
+	}
+	return v
+}
