@@ -17,7 +17,6 @@ type Blank struct {
 	Bends    []BendLine
 	Panels   []Panel // Panels[0] is the web
 	Findings []Finding
-	Working  []bend.Step
 	Proof    Proof
 	Area     float64 // of the sheet that is left, openings taken off, mm²
 	Mass     float64 // g; zero when the material's density is not known
@@ -57,11 +56,14 @@ type BendLine struct {
 	EndBend   bend.Bend // at the far end; equal to Bend unless the bevel changes
 	Allowance bend.Allowance
 	Setback   float64
-	Near      outline.Path // tangent line beside the parent
-	Center    outline.Path // midway between the tangents
-	Far       outline.Path // tangent line beside the child
-	Zone      []r2.Vec     // corners of the metal between the tangent lines
-	Sight     outline.Path // one radius from Near, inside the bend: set under the brake nose
+	// Height of the flange from its mold line on the outside face, and at the far
+	// end of the edge, mm.
+	Height, HeightEnd float64
+	Near              outline.Path // tangent line beside the parent
+	Center            outline.Path // midway between the tangents
+	Far               outline.Path // tangent line beside the child
+	Zone              []r2.Vec     // corners of the metal between the tangent lines
+	Sight             outline.Path // one radius from Near, inside the bend: set under the brake nose
 }
 
 // A Panel is one flat piece of the part, on the blank.

@@ -1,0 +1,135 @@
+package flat
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/hangarflat/hangarflat/material/measure"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// A joint is how the boundary passes from one side of a panel to the next.
+type joint uint8
+
+const (
+	// plain: no bend ends here.
+	plain joint = iota
+	// flush: a bend runs out through a plain side, which leads straight on into
+	// the end of the flange.
+	flush
+	// relieved: two bends meet; a hole is drilled where their tangent lines cross.
+	relieved
+	// notched: a bend ends beside metal that stays flat; a slot with a round
+	// bottom parts the two.
+	notched
+)
+
+// A corner joins two sides. Of plain, flush and relieved corners leave, slot and
+// enter are one point: the corner, or where the tangent lines meet.
+type corner struct {
+	joint joint
+	mold  r2.Vec // where the mold lines meet
+	leave r2.Vec // where the side before ends
+	slot  r2.Vec // notched: the other side of the slot, on the tangent line
+	enter r2.Vec // where the side after starts
+
+	radius float64 // of the relief hole, or of the slot's round bottom
+}
+
+func (c *corner) place(p r2.Vec) { c.leave, c.slot, c.enter = p, p, p }
+
+// open is the corner at a loose end of a boundary.
+func open(p r2.Vec) corner { return corner{mold: p, leave: p, slot: p, enter: p} }
+
+// straightOn is the least turn at which a plain side is followed on into the
+// flange beside it. Below it the tangent line would run far under the plain side,
+// so a slot is cut instead.
+const straightOn = 45 * measure.Degree
+
+// corner lays out the joint of two sides that follow each other.
+func (l *layout) corner(prev, next *side) corner {
+	c := open(next.from)
+	turn := measure.Angle(math.Atan2(r2.Cross(prev.along, next.along), r2.Dot(prev.along, next.along)))
+	switch {
+	case prev.flange == nil && next.flange == nil:
+	case prev.flange != nil && next.flange != nil:
+		l.relieve(&c, prev, next, turn)
+	case prev.flange != nil:
+		if turn >= straightOn && next.bulge == 0 {
+			c.flush(prev, next)
+			break
+		}
+		c.leave, c.slot, c.enter = l.notch(&c, prev, next, +1, turn)
+	default:
+		if turn >= straightOn && prev.bulge == 0 {
+			c.flush(next, prev)
+			break
+		}
+		c.enter, c.slot, c.leave = l.notch(&c, next, prev, -1, turn)
+	}
+	return c
+}
+
+func (c *corner) flush(bent, flat *side) {
+	c.joint = flush
+	c.place(meet(bent.near(0), bent.along, flat.from, flat.along))
+}
+
+// relieve drills the hole where two bends meet.
+func (l *layout) relieve(c *corner, prev, next *side, turn measure.Angle) {
+	const leastTurn, mostTurn = 5 * measure.Degree, 170 * measure.Degree
+	if size := measure.Angle(math.Abs(float64(turn))); !(leastTurn <= size && size <= mostTurn) {
+		next.at.add("", "", fmt.Sprintf("turns %s from the flanged edge before it: two bends meet at a turn of 5° to 170°, else a plain piece parts them", turn))
+		return
+	}
+	c.joint = relieved
+	c.place(meet(prev.near(0), prev.along, next.near(0), next.along))
+	c.radius = l.reliefRadius(max(prev.bend.Radius, next.bend.Radius))
+}
+
+// reliefRadius is half the diameter the part gives, or half the larger of twice
+// the bend radius and the handbook's least diameter.
+func (l *layout) reliefRadius(bendRadius float64) float64 {
+	if d := l.part.Relief.Diameter; d > 0 {
+		return d / 2
+	}
+	return max(bendRadius, leastRelief(l.part.Sheet.Thickness)/2)
+}
+
+// leastRelief is the handbook's least diameter of a relief hole: 1/8 in to 0.064 in
+// thick, 3/16 in from 0.072 in to 0.128 in (FAA-H-8083-31 ch. 4). Between the rows
+// the larger holds; above them the handbook is silent and the larger is kept.
+func leastRelief(thickness float64) float64 {
+	if thickness <= 0.064*measure.Inch+coincident {
+		return measure.Inch / 8
+	}
+	return 3 * measure.Inch / 16
+}
+
+// notch parts the end of a bend from flat metal beside it, sign +1 where the bend
+// comes first. On one straight edge the slot lies in the plain piece, so that the
+// flange keeps its length; at a corner it lies in the flange, so that the plain
+// side keeps its own.
+func (l *layout) notch(c *corner, bent, flat *side, sign float64, turn measure.Angle) (bendEnd, slot, wall r2.Vec) {
+	c.joint = notched
+	c.radius = l.reliefRadius(bent.bend.Radius)
+	width := 2 * c.radius
+	end := bent.station(c.mold)
+	wall = c.mold
+	if math.Abs(float64(turn)) < 1e-9 {
+		if flat.length < width {
+			bent.at.add("", "", fmt.Sprintf("the plain piece beside the flange is %s long: the slot that parts them needs %s", mm(flat.length), mm(width)))
+		}
+		wall = bent.plan(end+sign*width, 0)
+	} else {
+		end -= sign * width
+	}
+	return bent.near(end), bent.near(end + sign*width), wall
+}
+
+// meet is where two lines cross, each given by a point and a direction. The
+// caller knows that they are not parallel.
+func meet(p, d, q, e r2.Vec) r2.Vec {
+	t := r2.Cross(r2.Sub(q, p), e) / r2.Cross(d, e)
+	return r2.Add(p, r2.Scale(t, d))
+}

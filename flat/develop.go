@@ -1,0 +1,208 @@
+package flat
+
+import (
+	"errors"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat/fold"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Develop lays the part out flat. It returns the blank with its findings and the
+// residuals of its proof, or every fault of the part, joined, each an [*Error].
+// A finding of severity [Stop] does not hide the blank.
+func Develop(p Part) (Blank, error) {
+	if err := p.Validate(); err != nil {
+		return Blank{}, err
+	}
+	l := layout{part: &p, rule: p.Rule, gap: p.Gap}
+	if l.rule == nil {
+		l.rule = bend.Handbook{}
+	}
+	if l.gap == 0 {
+		l.gap = DefaultGap
+	}
+	l.blank.Part = p
+	for _, step := range []func(){l.web, l.openings, l.weigh, l.prove, l.inspect} {
+		if step(); len(l.faults) > 0 {
+			return Blank{}, errors.Join(l.faults...)
+		}
+	}
+	return l.blank, nil
+}
+
+// A layout is a part while it is laid out on the blank.
+type layout struct {
+	part   *Part
+	rule   bend.Rule
+	gap    float64
+	blank  Blank
+	sides  []side   // sides[i] carries bend i
+	wanted []placed // where the part asks for each panel
+	folded fold.Solid
+	faults []error
+}
+
+// web lays out the web and, through it, everything that hangs from it.
+func (l *layout) web() {
+	f := faults{all: &l.faults}.in("", "web")
+	sides := l.sidesOf(l.part.Web.Edges, f)
+	if len(l.faults) > 0 {
+		return
+	}
+	l.blank.Panels = append(l.blank.Panels, Panel{Name: "web", Bend: -1, Along: r2.Vec{X: 1}, Out: r2.Vec{Y: 1}})
+	l.wanted = append(l.wanted, still(&l.part.Web.Features, f))
+
+	n := len(sides)
+	corners := make([]corner, n, n+1)
+	for i := range sides {
+		corners[i] = l.corner(&sides[(i+n-1)%n], &sides[i])
+	}
+	if len(l.faults) > 0 {
+		return
+	}
+	l.blank.Panels[0].Outline = heart(corners)
+	rim := l.rim(make([]outline.Vertex, 0, 12*n), 0, sides, append(corners, corners[0]), true)
+	l.blank.Outline = outline.Path{Vertices: rim, Closed: true}
+}
+
+// heart is a panel without its bends: the corners that its tangent lines, its
+// plain sides and its slots make.
+func heart(corners []corner) []r2.Vec {
+	points := make([]r2.Vec, 0, len(corners)+4)
+	for i := range corners {
+		c := &corners[i]
+		points = append(points, c.leave)
+		if c.joint == notched {
+			points = append(points, c.slot, c.enter)
+		}
+	}
+	return points
+}
+
+// flange lays out the flange of s and all that hangs from it, and adds its rim.
+func (l *layout) flange(into []outline.Vertex, parent int, s *side, first, last end) []outline.Vertex {
+	nearStart, nearEnd := s.station(first.corner.enter), s.station(last.corner.leave)
+	if !(nearEnd-nearStart > coincident) {
+		s.at.add("", "", "the bends beside it leave nothing of its tangent line: the panel is too small for its bends")
+		return into
+	}
+	for _, c := range []*corner{first.corner, last.corner} {
+		if c.joint == relieved && 2*c.radius > nearEnd-nearStart {
+			s.at.add("", "", "its tangent line of "+mm(nearEnd-nearStart)+" is shorter than the relief hole of "+mm(2*c.radius))
+			return into
+		}
+	}
+	shape := trimFlange(s, &first, &last)
+	if shape == nil {
+		s.at.add("", "", "trimmed clear of its neighbours, nothing of the flange is left")
+		return into
+	}
+	corners := onBlank(s, shape)
+	l.addBend(parent, s, [4]r2.Vec{s.near(nearStart), s.near(nearEnd), corners[0], corners[len(corners)-1]})
+	child := len(l.blank.Panels) - 1
+	if len(s.flange.Flanges) == 0 {
+		l.blank.Panels[child].Outline = corners
+		for _, p := range corners {
+			into = append(into, outline.Vertex{P: p})
+		}
+		return into
+	}
+
+	sides, joints := l.flangeSides(s, shape, corners)
+	if len(l.faults) > 0 {
+		return into
+	}
+	l.blank.Panels[child].Outline = heart(joints)
+	return l.rim(into, child, sides, joints, false)
+}
+
+// flangeSides are the sides of a flange that carries flanges of its own, from the
+// start of its bend round to the end.
+func (l *layout) flangeSides(s *side, shape []rimPoint, corners []r2.Vec) ([]side, []corner) {
+	var sides []side
+	last := len(corners) - 1
+	for i := 0; i < last; i++ {
+		if shape[i].edge != freeEdge {
+			sides = append(sides, newSide(s.name, corners[i], corners[i+1]))
+			continue
+		}
+		from, to := s.station(s.from), s.station(s.to)
+		origin := s.flat(from, s.height(from))
+		far := s.flat(to, s.height(to))
+		line := edgeLine{s.flange.Name, origin, r2.Norm(r2.Sub(far, origin)), corners[i], corners[i+1]}
+		sides = l.cut(sides, line, s.flange.Flanges, s.at)
+	}
+	if len(sides) < last {
+		s.at.add("", "", "its ends meet before its free edge: there is no edge left for the flanges on it")
+	}
+	if len(l.faults) > 0 {
+		return nil, nil
+	}
+	joints := make([]corner, 0, len(sides)+1)
+	joints = append(joints, open(corners[0]))
+	for i := 1; i < len(sides); i++ {
+		joints = append(joints, l.corner(&sides[i-1], &sides[i]))
+	}
+	return sides, append(joints, open(corners[last]))
+}
+
+// addBend records the bend of s between its tangent lines: near start, near end,
+// far start, far end; and the panel it turns.
+func (l *layout) addBend(parent int, s *side, at [4]r2.Vec) {
+	b := &l.blank
+	across := func(part float64) outline.Path {
+		return outline.Polyline(
+			r2.Add(at[0], r2.Scale(part, r2.Sub(at[2], at[0]))),
+			r2.Add(at[1], r2.Scale(part, r2.Sub(at[3], at[1]))))
+	}
+	name := s.flange.Name
+	if name == "" {
+		name = s.name
+	}
+	sight := s.bend.Radius / s.ba.Length
+	b.Bends = append(b.Bends, BendLine{
+		Name: name, Parent: parent, Child: len(b.Panels), Turn: s.flange.Turn,
+		Bend: s.bend, EndBend: s.bend, Allowance: s.ba, Setback: s.setback,
+		Height: s.height(s.station(s.from)), HeightEnd: s.height(s.station(s.to)),
+		Near: across(0), Center: across(0.5), Far: across(1), Sight: across(sight),
+		Zone: []r2.Vec{at[0], at[2], at[3], at[1]},
+	})
+	b.Panels = append(b.Panels, Panel{
+		Name: name, Bend: len(b.Bends) - 1,
+		Origin: s.flat(0, 0), Along: s.along, Out: s.out,
+	})
+	l.sides = append(l.sides, *s)
+	l.wanted = append(l.wanted, l.wanted[parent].turned(b.Panels[parent], s))
+}
+
+// openings places every hole and cut-out on the blank.
+func (l *layout) openings() {
+	b := &l.blank
+	for i, p := range b.Panels {
+		for _, h := range l.wanted[i].features.Holes {
+			b.Holes = append(b.Holes, BlankHole{h.Name, i, p.At(h.At), h.Diameter})
+		}
+		for _, c := range l.wanted[i].features.Cutouts {
+			b.Cutouts = append(b.Cutouts, BlankCutout{c.Name, i, p.clockwise(c.Path)})
+		}
+	}
+}
+
+// clockwise places an opening on the blank, run clockwise as openings are.
+func (p Panel) clockwise(own outline.Path) outline.Path {
+	path := outline.Path{Vertices: make([]outline.Vertex, len(own.Vertices)), Closed: true}
+	// The axes of a flange are left-handed: along, then out.
+	hand := 1.0
+	if r2.Cross(p.Along, p.Out) < 0 {
+		hand = -1
+	}
+	for i, v := range own.Vertices {
+		path.Vertices[i] = outline.Vertex{P: p.At(v.P), Bulge: hand * v.Bulge}
+	}
+	if path.Area() > 0 {
+		path = path.Reverse()
+	}
+	return path
+}

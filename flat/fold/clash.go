@@ -1,0 +1,269 @@
+package fold
+
+import (
+	"math"
+	"slices"
+
+	"github.com/hangarflat/hangarflat/material/measure"
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// A Piece names a panel (Bend false) or a bend by its index in the [Flat].
+type Piece struct {
+	Index int
+	Bend  bool
+}
+
+// A Clash is a place where two pieces of the folded sheet stand in each other's
+// metal.
+type Clash struct {
+	A, B Piece
+	At   r3.Vec  // in space, within both
+	Flat r2.Vec  // the same metal of A or B on the blank
+	Deep float64 // how far within, mm; at least the depth asked for
+}
+
+// facetsPerBend is the number of flat slabs that stand for the curl of a bend.
+// Twelve keep the slab within 0.02 mm of the true curl at 90° and 6 mm radius.
+const facetsPerBend = 12
+
+// A slab is a flat piece of folded metal: a polygon of the blank, one thickness
+// deep, placed by a frame.
+type slab struct {
+	piece   Piece
+	frame   Frame
+	corners []r2.Vec
+	box     r3.Box
+}
+
+// Clashes finds every pair of pieces that penetrate each other by more than deep
+// (mm), one place a pair. Pieces that hang together - a panel and its bend, the
+// panels on both sides of a bend - are one metal and not compared. Metal within
+// the drilled circles is gone.
+//
+// A curl is taken as flat slabs that leave the true curl by R·(1-cos(A/24)); deep
+// should not be less.
+func (s Solid) Clashes(deep float64, drilled []Circle) []Clash {
+	slabs := s.slabs()
+	var clashes []Clash
+	for i := range slabs {
+		for j := i + 1; j < len(slabs); j++ {
+			a, b := &slabs[i], &slabs[j]
+			if !overlap(a.box, b.box, deep) || s.joined(a.piece, b.piece) || found(clashes, a.piece, b.piece) {
+				continue
+			}
+			c, hit := s.pierce(a, b, deep, drilled)
+			if !hit {
+				c, hit = s.pierce(b, a, deep, drilled)
+			}
+			if hit {
+				clashes = append(clashes, c)
+			}
+		}
+	}
+	return clashes
+}
+
+// A Circle is a round piece of the blank that is cut away.
+type Circle struct {
+	Center r2.Vec
+	Radius float64
+}
+
+func found(clashes []Clash, a, b Piece) bool {
+	for _, c := range clashes {
+		if c.A == a && c.B == b || c.A == b && c.B == a {
+			return true
+		}
+	}
+	return false
+}
+
+// joined reports whether two pieces are one bent strip where they meet.
+func (s Solid) joined(a, b Piece) bool {
+	switch {
+	case a == b:
+		return true
+	case !a.Bend && !b.Bend:
+		for _, bend := range s.Flat.Bends {
+			if bend.Parent == a.Index && bend.Child == b.Index || bend.Parent == b.Index && bend.Child == a.Index {
+				return true
+			}
+		}
+		return false
+	case a.Bend && b.Bend:
+		return false
+	case b.Bend:
+		a, b = b, a
+	}
+	bend := s.Flat.Bends[a.Index]
+	return bend.Parent == b.Index || bend.Child == b.Index
+}
+
+func (s Solid) slabs() []slab {
+	f := &s.Flat
+	slabs := make([]slab, 0, len(f.Panels)+facetsPerBend*len(f.Bends))
+	for i, corners := range f.Panels {
+		slabs = append(slabs, slab{piece: Piece{Index: i}, frame: s.Frames[i], corners: corners})
+	}
+	zones := make([]r2.Vec, 0, 4*facetsPerBend*len(f.Bends))
+	for i, b := range f.Bends {
+		if len(b.Zone) != 4 {
+			continue
+		}
+		// Zone corners: near start, far start, far end, near end.
+		across := func(from, to r2.Vec, part float64) r2.Vec { return r2.Add(from, r2.Scale(part, r2.Sub(to, from))) }
+		for k := range facetsPerBend {
+			p, q := float64(k)/facetsPerBend, float64(k+1)/facetsPerBend
+			zones = append(zones,
+				across(b.Zone[0], b.Zone[1], p), across(b.Zone[0], b.Zone[1], q),
+				across(b.Zone[3], b.Zone[2], q), across(b.Zone[3], b.Zone[2], p))
+			mid := (p + q) / 2
+			slabs = append(slabs, slab{
+				piece:   Piece{Index: i, Bend: true},
+				frame:   b.carry(s.Frames[b.Parent], f.Thickness, mid*b.Width, b.Angle*measure.Angle(mid)),
+				corners: zones[len(zones)-4:],
+			})
+		}
+	}
+	for i := range slabs {
+		slabs[i].box = slabs[i].bounds(f.Thickness)
+	}
+	return slabs
+}
+
+func (a *slab) bounds(thickness float64) r3.Box {
+	lo, hi := r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}, r3.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)}
+	for _, c := range a.corners {
+		for _, z := range [2]float64{0, -thickness} {
+			p := a.frame.Point(c, z)
+			lo = r3.Vec{X: min(lo.X, p.X), Y: min(lo.Y, p.Y), Z: min(lo.Z, p.Z)}
+			hi = r3.Vec{X: max(hi.X, p.X), Y: max(hi.Y, p.Y), Z: max(hi.Z, p.Z)}
+		}
+	}
+	return r3.Box{Min: lo, Max: hi}
+}
+
+func overlap(a, b r3.Box, deep float64) bool {
+	return a.Min.X+deep < b.Max.X && b.Min.X+deep < a.Max.X &&
+		a.Min.Y+deep < b.Max.Y && b.Min.Y+deep < a.Max.Y &&
+		a.Min.Z+deep < b.Max.Z && b.Min.Z+deep < a.Max.Z
+}
+
+// pierce looks for an edge of a that runs deep within b. Two solids that share
+// metal do so along an edge of the one or of the other.
+func (s Solid) pierce(a, b *slab, deep float64, drilled []Circle) (Clash, bool) {
+	n := len(a.corners)
+	thickness := s.Flat.Thickness
+	for i := range n {
+		p, q := a.corners[i], a.corners[(i+1)%n]
+		for _, e := range [3]struct {
+			p, q   r2.Vec
+			pz, qz float64
+		}{{p, q, 0, 0}, {p, q, -thickness, -thickness}, {p, p, 0, -thickness}} {
+			from, to := b.local(a.frame.Point(e.p, e.pz)), b.local(a.frame.Point(e.q, e.qz))
+			t, depth, hit := b.within(from, to, thickness, deep, func(t float64, inB r2.Vec) bool {
+				return cutAway(r2.Add(e.p, r2.Scale(t, r2.Sub(e.q, e.p))), drilled) || cutAway(inB, drilled)
+			})
+			if hit {
+				flat := r2.Add(e.p, r2.Scale(t, r2.Sub(e.q, e.p)))
+				return Clash{a.piece, b.piece, a.frame.Point(flat, e.pz+t*(e.qz-e.pz)), flat, depth}, true
+			}
+		}
+	}
+	return Clash{}, false
+}
+
+func cutAway(p r2.Vec, drilled []Circle) bool {
+	for _, c := range drilled {
+		if r2.Norm2(r2.Sub(p, c.Center)) < c.Radius*c.Radius {
+			return true
+		}
+	}
+	return false
+}
+
+// local gives a point of space in the slab's flat coordinates.
+func (a *slab) local(p r3.Vec) r3.Vec {
+	d := r3.Sub(p, a.frame.O)
+	return r3.Vec{
+		X: a.frame.At.X + r3.Dot(d, a.frame.X),
+		Y: a.frame.At.Y + r3.Dot(d, a.frame.Y),
+		Z: r3.Dot(d, a.frame.Z),
+	}
+}
+
+// within finds a place on the segment from p to q, in the slab's own coordinates,
+// that lies deep within the slab and is not gone.
+func (a *slab) within(p, q r3.Vec, thickness, deep float64, gone func(float64, r2.Vec) bool) (t, depth float64, hit bool) {
+	t0, t1, ok := clipDepth(p.Z, q.Z, -thickness+deep, -deep)
+	if !ok {
+		return 0, 0, false
+	}
+	at := func(t float64) r2.Vec { return r2.Vec{X: p.X + t*(q.X-p.X), Y: p.Y + t*(q.Y-p.Y)} }
+	var cuts [16]float64
+	marks := append(cuts[:0], t0, t1)
+	from, to := at(0), at(1)
+	for i := range a.corners {
+		if t, ok := crossing(from, to, a.corners[i], a.corners[(i+1)%len(a.corners)]); ok && t0 < t && t < t1 {
+			marks = append(marks, t)
+		}
+	}
+	slices.Sort(marks)
+	const tries = 5
+	for i := 0; i+1 < len(marks); i++ {
+		for k := range tries {
+			t := marks[i] + (marks[i+1]-marks[i])*(float64(k)+0.5)/tries
+			flat := at(t)
+			depth := inside(flat, a.corners)
+			if depth > deep && !gone(t, flat) {
+				z := p.Z + t*(q.Z-p.Z)
+				return t, min(depth, -z, thickness+z), true
+			}
+		}
+	}
+	return 0, 0, false
+}
+
+// clipDepth is the part of a segment whose height lies between lo and hi.
+func clipDepth(p, q, lo, hi float64) (t0, t1 float64, ok bool) {
+	t0, t1 = 0, 1
+	if d := q - p; math.Abs(d) > 1e-12 {
+		a, b := (lo-p)/d, (hi-p)/d
+		t0, t1 = max(0, min(a, b)), min(1, max(a, b))
+	} else if !(lo <= p && p <= hi) {
+		return 0, 0, false
+	}
+	return t0, t1, t0 <= t1
+}
+
+// crossing is where, as a part of p to q, that segment crosses a to b.
+func crossing(p, q, a, b r2.Vec) (float64, bool) {
+	d, e := r2.Sub(q, p), r2.Sub(b, a)
+	den := r2.Cross(d, e)
+	if den == 0 {
+		return 0, false
+	}
+	m := r2.Sub(a, p)
+	u := r2.Cross(m, d) / den
+	return r2.Cross(m, e) / den, 0 <= u && u <= 1
+}
+
+// inside is how far p lies within a polygon, negative outside.
+func inside(p r2.Vec, corners []r2.Vec) float64 {
+	in, near := false, math.Inf(1)
+	for i, a := range corners {
+		b := corners[(i+1)%len(corners)]
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+			in = !in
+		}
+		e, m := r2.Sub(b, a), r2.Sub(p, a)
+		t := max(0, min(1, r2.Dot(m, e)/max(r2.Norm2(e), 1e-300)))
+		near = min(near, r2.Norm2(r2.Sub(m, r2.Scale(t, e))))
+	}
+	if in {
+		return math.Sqrt(near)
+	}
+	return -math.Sqrt(near)
+}

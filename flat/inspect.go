@@ -1,0 +1,208 @@
+package flat
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat/fold"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Sources of what the findings hold a part against.
+var (
+	handbookRelief = material.Source{Document: "FAA-H-8083-31", Place: "ch. 4, relief holes", Provenance: material.Read}
+	handbookGrain  = material.Source{Document: "FAA-H-8083-31", Place: "ch. 4: bends lie across the grain", Provenance: material.Read}
+	brakeHold      = material.Source{Document: "flat to hold in a brake", Provenance: material.CommonPractice}
+	holeToBend     = material.Source{Document: "hole edge to bend, 2T + R", Provenance: material.CommonPractice}
+	geometry       = material.Source{Document: "geometry of the blank", Provenance: material.Derived}
+)
+
+// inspect says what a good foreman would say of the part.
+func (l *layout) inspect() {
+	for i := range l.blank.Bends {
+		l.inspectRadius(i)
+		l.inspectHold(i)
+		l.inspectGrain(i)
+	}
+	if len(l.blank.Bends) > 0 && !l.part.Sheet.Grain.Stated {
+		l.find(Finding{Severity: Note, Place: "sheet", Text: "grain direction is not stated: lay the bends across the grain where possible", Source: handbookGrain})
+	}
+	l.inspectReliefs()
+	l.inspectHoles()
+	l.inspectOutline()
+	l.inspectClashes()
+}
+
+func (l *layout) find(f Finding) { l.blank.Findings = append(l.blank.Findings, f) }
+
+func (l *layout) place(i int) (words string, at r2.Vec) {
+	line := &l.blank.Bends[i]
+	a, b := line.Center.Vertices[0].P, line.Center.Vertices[1].P
+	return fmt.Sprintf("flange %q", line.Name), r2.Scale(0.5, r2.Add(a, b))
+}
+
+// inspectRadius holds the bend radius against every published table. Sharper than
+// the most lenient table that was read in print stops the part; sharper than any
+// other table warns, and names it; below the safer end of a printed range is noted.
+func (l *layout) inspectRadius(i int) {
+	line := &l.blank.Bends[i]
+	place, at := l.place(i)
+	find := func(s Severity, text string, limit float64, source material.Source) {
+		l.find(Finding{s, place, at, text, line.Bend.Radius, limit, bend.Length, source})
+	}
+	if line.Allowance.Caution != "" {
+		l.find(Finding{Severity: Warn, Place: place, At: at, Text: line.Allowance.Caution, Source: line.Allowance.Law.Source})
+	}
+	limits, err := l.part.Sheet.Material.MinBendRadii(l.part.Sheet.Thickness)
+	if err != nil {
+		l.find(Finding{Severity: Warn, Place: place, At: at, Text: "no table gives a least bend radius for this sheet: " + err.Error() + "; prove the radius by a test bend", Source: geometry})
+		return
+	}
+	lenient := math.Inf(1)
+	var lenientest, strictest, safest material.Limit
+	for _, limit := range limits {
+		if limit.NotRecommended {
+			l.find(Finding{Severity: Warn, Place: place, At: at, Text: "the table advises against bending this sheet cold", Source: limit.Source})
+			continue
+		}
+		if limit.Source.Provenance == material.Read && limit.Least < lenient {
+			lenient, lenientest = limit.Least, limit
+		}
+		if limit.Least > strictest.Least {
+			strictest = limit
+		}
+		if limit.Value > safest.Value {
+			safest = limit
+		}
+	}
+	const rounding = measure.Thou / 2 // tables print to the thousandth: 3/16 in stands there as .188
+	switch r := line.Bend.Radius + rounding; {
+	case !math.IsInf(lenient, 1) && r < lenient:
+		find(Stop, "inside bend radius is below the least of every table: the bend may crack", lenient, lenientest.Source)
+	case r < strictest.Least:
+		find(Warn, "inside bend radius is below the least of a table: prove it by a test bend", strictest.Least, strictest.Source)
+	case r < safest.Value:
+		find(Note, "inside bend radius is within the range a table prints, below its safer end", safest.Value, safest.Source)
+	}
+}
+
+// inspectHold asks whether a brake can hold and turn the flange: a flat of at
+// least two and a half thicknesses beyond the bend.
+func (l *layout) inspectHold(i int) {
+	line, s := &l.blank.Bends[i], &l.sides[i]
+	least := 2.5 * line.Bend.Thickness
+	flat := min(s.height(s.station(s.from)), s.height(s.station(s.to))) - s.setback
+	if flat < least {
+		place, at := l.place(i)
+		l.find(Finding{Warn, place, at, "flat beyond the bend is too narrow to hold and turn in a brake", flat, least, bend.Length, brakeHold})
+	}
+}
+
+// inspectGrain warns of a bend that lies nearer along the grain than across it.
+func (l *layout) inspectGrain(i int) {
+	grain := l.part.Sheet.Grain
+	if !grain.Stated {
+		return
+	}
+	s := &l.sides[i]
+	direction := math.Atan2(s.along.Y, s.along.X) - grain.Angle.Radians()
+	across := measure.Angle(math.Abs(math.Asin(math.Sin(direction)))) // 0 along, 90° across
+	if across < 45*measure.Degree {
+		place, at := l.place(i)
+		l.find(Finding{Warn, place, at, "bend lies nearer along the grain than across it: angle to the grain", float64(across), math.Pi / 4, bend.Degrees, handbookGrain})
+	}
+}
+
+func (l *layout) inspectReliefs() {
+	for _, r := range l.blank.Reliefs {
+		if least := leastRelief(l.part.Sheet.Thickness); r.Diameter < least-coincident {
+			l.find(Finding{Warn, "relief " + r.Corner, r.Center, "relief hole is below the handbook's least for this thickness", r.Diameter, least, bend.Length, handbookRelief})
+		}
+	}
+}
+
+// inspectHoles holds every opening against the edge of the sheet and the bends.
+func (l *layout) inspectHoles() {
+	for _, h := range l.blank.Holes {
+		l.inspectOpening(quoted("hole", h.Name, 0), h.Panel, h.Center, outline.Circle(h.Center, h.Diameter/2))
+	}
+	for _, c := range l.blank.Cutouts {
+		l.inspectOpening(quoted("cut-out", c.Name, 0), c.Panel, c.Path.Centroid(), c.Path)
+	}
+}
+
+func (l *layout) inspectOpening(name string, panel int, at r2.Vec, rim outline.Path) {
+	place := name + " in " + l.blank.Panels[panel].Name
+	if l.blank.Outline.Side(at) != outline.Inside || len(rim.Crossings(l.blank.Outline, coincident)) > 0 {
+		l.find(Finding{Severity: Stop, Place: place, At: at, Text: "opening is not within the blank", Source: geometry})
+		return
+	}
+	for i := range l.blank.Bends {
+		line := &l.blank.Bends[i]
+		if line.Parent != panel && line.Child != panel {
+			continue
+		}
+		zone := outline.Polygon(line.Zone...)
+		if zone.Side(at) == outline.Inside || len(rim.Crossings(zone, coincident)) > 0 {
+			l.find(Finding{Severity: Stop, Place: place, At: at, Text: fmt.Sprintf("opening runs into the bend of flange %q", line.Name), Source: geometry})
+			continue
+		}
+		least := 2*line.Bend.Thickness + line.Bend.Radius
+		if clear := between(rim, zone); clear < least {
+			l.find(Finding{Warn, place, at, fmt.Sprintf("edge of the opening is near the bend of flange %q", line.Name), clear, least, bend.Length, holeToBend})
+		}
+	}
+}
+
+// between is the clear distance of two closed paths of which neither holds the other.
+func between(p, q outline.Path) float64 {
+	least := math.Inf(1)
+	for _, v := range p.Vertices {
+		least = min(least, q.Distance(v.P))
+	}
+	for _, v := range q.Vertices {
+		least = min(least, p.Distance(v.P))
+	}
+	return least
+}
+
+// inspectOutline looks for metal that the flat blank would need twice.
+func (l *layout) inspectOutline() {
+	for _, c := range l.blank.Outline.SelfCrossings(coincident) {
+		l.find(Finding{Severity: Stop, Place: "blank", At: c.P, Text: fmt.Sprintf("the flat blank overlaps itself at x %.2f, y %.2f mm", c.P.X, c.P.Y), Source: geometry})
+		return // one overlap crosses twice; the first place is enough to find it
+	}
+}
+
+// clashDepth is how deep folded metal must stand in metal to be a clash, mm: above
+// what the slabs that stand for a curl leave of it, below the corner gap.
+const clashDepth = 0.05
+
+// inspectClashes looks for folded metal that stands in other folded metal.
+func (l *layout) inspectClashes() {
+	drilled := make([]fold.Circle, len(l.blank.Reliefs))
+	for i, r := range l.blank.Reliefs {
+		drilled[i] = fold.Circle{Center: r.Center, Radius: r.Diameter / 2}
+	}
+	for _, c := range l.folded.Clashes(clashDepth, drilled) {
+		l.find(Finding{
+			Severity: Stop, Place: l.pieceName(c.A) + " and " + l.pieceName(c.B), At: c.Flat,
+			Text:   fmt.Sprintf("folded, they stand in each other at x %.1f, y %.1f, z %.1f mm", c.At.X, c.At.Y, c.At.Z),
+			Source: geometry,
+		})
+	}
+}
+
+func (l *layout) pieceName(p fold.Piece) string {
+	if p.Bend {
+		return fmt.Sprintf("bend of flange %q", l.blank.Bends[p.Index].Name)
+	}
+	if p.Index == 0 {
+		return "web"
+	}
+	return fmt.Sprintf("flange %q", l.blank.Panels[p.Index].Name)
+}

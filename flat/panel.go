@@ -1,0 +1,173 @@
+package flat
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// What a boundary piece of a flange is.
+const (
+	baseEdge = iota
+	startEdge
+	freeEdge
+	endEdge
+)
+
+// A rimPoint is a corner of a flange in its own coordinates, u along the mold
+// line and y outward from it, and the kind of edge that starts there.
+type rimPoint struct {
+	u, y float64
+	edge int
+}
+
+// coincident is how near two corners of a blank may lie and still be one, mm: a
+// hundredth of what a scriber can mark, and far above rounding.
+const coincident = 1e-4
+
+// trimFlange cuts the flange of s to the largest shape its ends allow. Corners run
+// from the start of the bend out along the start trim, along the free edge and
+// back to the end of the bend. Nil is a flange of which nothing is left.
+func trimFlange(s *side, first, last *end) []rimPoint {
+	// From well beyond either corner; the ends cut it back.
+	reach := s.length + 4*(math.Abs(s.height0)+math.Abs(s.rise)*s.length+s.setback)
+	lo, hi := s.station(s.from)-reach, s.station(s.to)+reach
+	top := max(s.height0+s.rise*lo, s.height0+s.rise*hi, s.setback) + 1
+	shape := append(make([]rimPoint, 0, 16),
+		rimPoint{lo, s.setback, startEdge}, rimPoint{lo, top, freeEdge},
+		rimPoint{hi, top, endEdge}, rimPoint{hi, s.setback, baseEdge})
+	spare := make([]rimPoint, 0, 16)
+	keep := func(h half, edge int) {
+		spare = clip(spare[:0], shape, h, edge)
+		shape, spare = spare, shape
+	}
+
+	keep(half{a: -s.rise, b: 1, c: s.height0}, freeEdge)
+	ends := [2]*end{first, last}
+	kinds := [2]int{startEdge, endEdge}
+	var limits [8]half
+	for i, e := range ends {
+		for _, h := range e.halves(limits[:0]) {
+			keep(h, kinds[i])
+		}
+	}
+	for i, e := range ends {
+		if h, ok := e.narrow(shape, e.zoneLimit()); ok {
+			keep(h, kinds[i])
+		}
+		if e.trim.Kind == Square {
+			keep(e.short(e.square(shape)), kinds[i])
+		}
+	}
+	return fromBase(tidy(shape))
+}
+
+// clip keeps the part of a convex shape within h; the cut is of the given kind.
+func clip(into, shape []rimPoint, h half, edge int) []rimPoint {
+	for i, p := range shape {
+		q := shape[(i+1)%len(shape)]
+		dp, dq := h.c-h.a*p.u-h.b*p.y, h.c-h.a*q.u-h.b*q.y
+		if dp >= 0 {
+			into = append(into, p)
+		}
+		if (dp >= 0) != (dq >= 0) {
+			t := dp / (dp - dq)
+			cross := rimPoint{p.u + t*(q.u-p.u), p.y + t*(q.y-p.y), p.edge}
+			if p.y == q.y {
+				cross.y = p.y // stay on the tangent line to the last bit
+			}
+			if dp >= 0 {
+				cross.edge = edge
+			}
+			into = append(into, cross)
+		}
+	}
+	return into
+}
+
+// narrow is the cut that brings the end of the bend back to station limit and
+// leaves the corner of the free edge where it is.
+func (e *end) narrow(shape []rimPoint, limit float64) (h half, ok bool) {
+	base, tip, ok := e.span(shape)
+	if !ok || e.sign*base <= e.sign*limit {
+		return half{}, false
+	}
+	y := e.s.setback
+	du, dy := tip.u-limit, tip.y-y
+	// The line from (limit, y) to the tip, its clear side inward.
+	return half{a: e.sign * dy, b: -e.sign * du, c: e.sign * (dy*limit - du*y)}, dy > 0
+}
+
+// square is the station of the farthest end that is square to the mold line and
+// clears all along.
+func (e *end) square(shape []rimPoint) float64 {
+	mold := e.s.station(e.corner.mold) - e.sign*e.trim.Inset
+	base, tip, ok := e.span(shape)
+	if !ok {
+		return mold
+	}
+	return e.sign * min(e.sign*mold, e.sign*base, e.sign*tip.u)
+}
+
+// span finds, at this end of a shape, the station of the bend's end and the corner
+// of the free edge.
+func (e *end) span(shape []rimPoint) (base float64, tip rimPoint, ok bool) {
+	farBase, farTip := math.Inf(-1), math.Inf(-1)
+	for i, p := range shape {
+		q := shape[(i+1)%len(shape)]
+		for _, c := range [2]rimPoint{p, q} {
+			switch {
+			case p.edge == baseEdge && e.sign*c.u > farBase:
+				farBase, base = e.sign*c.u, c.u
+			case p.edge == freeEdge && e.sign*c.u > farTip:
+				farTip, tip = e.sign*c.u, c
+			}
+		}
+	}
+	if math.IsInf(farTip, -1) && len(shape) > 0 {
+		// The ends meet below the free edge: the tip is where they do.
+		for _, p := range shape {
+			if p.y > tip.y {
+				tip = p
+			}
+		}
+	}
+	return base, tip, !math.IsInf(farBase, -1)
+}
+
+// tidy drops corners that coincide with the next.
+func tidy(shape []rimPoint) []rimPoint {
+	kept := make([]rimPoint, 0, len(shape))
+	for i, p := range shape {
+		q := shape[(i+1)%len(shape)]
+		if math.Hypot(q.u-p.u, q.y-p.y) > coincident {
+			kept = append(kept, p)
+		}
+	}
+	return kept
+}
+
+// fromBase turns the corners so that the first is the start of the bend. Nil
+// where no bend is left.
+func fromBase(shape []rimPoint) []rimPoint {
+	if len(shape) < 3 {
+		return nil
+	}
+	for i, p := range shape {
+		if p.edge == baseEdge {
+			turned := make([]rimPoint, 0, len(shape))
+			turned = append(turned, shape[i+1:]...)
+			return append(turned, shape[:i+1]...)
+		}
+	}
+	return nil
+}
+
+// onBlank places the corners of a flange on the blank.
+func onBlank(s *side, shape []rimPoint) []r2.Vec {
+	points := make([]r2.Vec, len(shape))
+	for i, p := range shape {
+		points[i] = s.flat(p.u, p.y)
+	}
+	return points
+}

@@ -1,0 +1,217 @@
+package flat
+
+import (
+	"math"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// A side is one piece of a panel's boundary while the panel is laid out, in the
+// plane of the blank with the panel on its left. Where it carries a flange it is
+// straight and a mold line.
+type side struct {
+	name     string
+	from, to r2.Vec
+	bulge    float64
+	along    r2.Vec // unit, from → to
+	out      r2.Vec // unit, away from the panel
+	length   float64
+
+	flange  *Flange // nil where the side is plain
+	at      faults  // where the flange stands in the part, for errors and findings
+	origin  r2.Vec  // where the flange's own X starts
+	bend    bend.Bend
+	ba      bend.Allowance
+	setback float64
+	height0 float64 // from the mold line at X = 0
+	rise    float64 // height gained per mm of X
+}
+
+func newSide(name string, from, to r2.Vec) side {
+	d := r2.Sub(to, from)
+	length := r2.Norm(d)
+	along := r2.Scale(1/length, d)
+	return side{
+		name: name, from: from, to: to, length: length,
+		along: along, out: r2.Vec{X: along.Y, Y: -along.X}, origin: from,
+	}
+}
+
+// plan is the point u along and d outward from the side's origin on its mold line.
+func (s *side) plan(u, d float64) r2.Vec {
+	return r2.Vec{
+		X: s.origin.X + u*s.along.X + d*s.out.X,
+		Y: s.origin.Y + u*s.along.Y + d*s.out.Y,
+	}
+}
+
+// station is how far along the side a point lies from its origin.
+func (s *side) station(p r2.Vec) float64 { return r2.Dot(r2.Sub(p, s.origin), s.along) }
+
+// near is the tangent line beside the panel at station u: one setback inside the
+// mold line.
+func (s *side) near(u float64) r2.Vec { return s.plan(u, -s.setback) }
+
+// flat is the point of the flange at station u and y from its mold line, on the
+// blank: the bend is unrolled, so the flange lies nearer by the deduction.
+func (s *side) flat(u, y float64) r2.Vec { return s.plan(u, y+s.ba.Length-2*s.setback) }
+
+// height is how far the free edge lies from the mold line at station u.
+func (s *side) height(u float64) float64 { return s.height0 + s.rise*u }
+
+// up is +1 for a flange turned toward the viewer, -1 for one turned away.
+func (s *side) up() float64 {
+	if s.flange.Turn == Down {
+		return -1
+	}
+	return 1
+}
+
+// outsideFace is the height of the panel face the mold line lies on: the far
+// face, at -T, under a flange turned up; the marking face above one turned down.
+func (s *side) outsideFace() float64 {
+	if s.flange.Turn == Down {
+		return 0
+	}
+	return -s.bend.Thickness
+}
+
+// rises is the direction, in space, that the flange takes from its mold line, and
+// faces the normal of its outside face, with the panel lying flat in x and y.
+func (s *side) rises() r3.Vec {
+	sin, cos := math.Sincos(s.bend.Angle.Radians())
+	return r3.Vec{X: cos * s.out.X, Y: cos * s.out.Y, Z: s.up() * sin}
+}
+
+func (s *side) faces() r3.Vec {
+	sin, cos := math.Sincos(s.bend.Angle.Radians())
+	return r3.Vec{X: sin * s.out.X, Y: sin * s.out.Y, Z: -s.up() * cos}
+}
+
+// moldPoint puts a plan point on the face of the mold line.
+func (s *side) moldPoint(p r2.Vec) r3.Vec { return r3.Vec{X: p.X, Y: p.Y, Z: s.outsideFace()} }
+
+// curl is a point of the bend after it has turned through phi, on the face at
+// radius rho from its axis, over plan station u.
+func (s *side) curl(u, phi, rho float64) r3.Vec {
+	sin, cos := math.Sincos(phi)
+	p := s.plan(u, rho*sin-s.setback)
+	z := s.bend.Radius - rho*cos
+	if s.flange.Turn == Down {
+		z = -s.bend.Thickness - z
+	}
+	return r3.Vec{X: p.X, Y: p.Y, Z: z}
+}
+
+// lift is how far the lowest metal of the flange proper stands off the face it
+// turns toward; negative where the flange starts within the panel's thickness.
+func (s *side) lift() float64 {
+	rho := s.bend.Radius
+	cos := math.Cos(s.bend.Angle.Radians())
+	if cos > 0 {
+		rho += s.bend.Thickness // the outside face is the lower one
+	}
+	return s.bend.Radius - rho*cos
+}
+
+// reach is how far the bend, turned through phi, stands off the face it turns toward.
+func (s *side) reach(phi float64) float64 {
+	rho := s.bend.Radius
+	cos := math.Cos(phi)
+	if cos < 0 {
+		rho += s.bend.Thickness
+	}
+	return s.bend.Radius - rho*cos
+}
+
+// An edgeLine is the straight line a row of sides is cut from.
+type edgeLine struct {
+	name   string
+	origin r2.Vec  // where stations start
+	full   float64 // length the maker knows the edge by
+	a, b   r2.Vec  // what is left of it after trims
+}
+
+// sidesOf cuts the edges of the web into sides.
+func (l *layout) sidesOf(edges []Edge, f faults) []side {
+	sides := make([]side, 0, len(edges)+2)
+	for i := range edges {
+		e := &edges[i]
+		next := edges[(i+1)%len(edges)].Start
+		if len(e.Flanges) == 0 {
+			s := newSide(e.Name, e.Start, next)
+			s.bulge = e.Bulge
+			sides = append(sides, s)
+			continue
+		}
+		at := f.in(quoted("edge", e.Name, i), indexed("edges", i))
+		line := edgeLine{e.Name, e.Start, r2.Norm(r2.Sub(next, e.Start)), e.Start, next}
+		sides = l.cut(sides, line, e.Flanges, at)
+	}
+	return sides
+}
+
+// cut adds the sides of one straight edge: its flanges, and what they leave plain.
+func (l *layout) cut(sides []side, edge edgeLine, flanges []Flange, f faults) []side {
+	whole := newSide(edge.name, edge.a, edge.b)
+	whole.origin = edge.origin
+	start, end := whole.station(edge.a), whole.station(edge.b)
+	at := start
+	for k := range flanges {
+		g := &flanges[k]
+		from, to := 0.0, edge.full
+		if g.From != 0 || g.To != 0 {
+			from, to = g.From, g.To
+		}
+		piece := newSide(edge.name, whole.plan(max(from, start), 0), whole.plan(min(to, end), 0))
+		piece.origin = edge.origin
+		if from > at+coincident {
+			sides = append(sides, newSide(edge.name, whole.plan(at, 0), piece.from))
+		}
+		l.bendAlong(&piece, g, from, to, f.in(quoted("flange", g.Name, k), indexed("flanges", k)))
+		sides = append(sides, piece)
+		at = min(to, end)
+	}
+	if at < end-coincident {
+		sides = append(sides, newSide(edge.name, whole.plan(at, 0), edge.b))
+	}
+	return sides
+}
+
+// bendAlong works out the bend of a flange that stands from station from to
+// station to along s.
+func (l *layout) bendAlong(s *side, g *Flange, from, to float64, f faults) {
+	s.flange, s.at = g, f
+	s.bend = bend.Bend{Angle: g.Angle, Radius: g.Radius, Thickness: l.part.Sheet.Thickness}
+	if s.bend.Radius == 0 {
+		s.bend.Radius = l.part.Radius
+	}
+	var err error
+	if s.ba, err = l.rule.Allowance(s.bend); err != nil {
+		f.add("", "", err.Error())
+		return
+	}
+	if s.setback, err = s.bend.Setback(); err != nil {
+		f.add("", "", err.Error())
+		return
+	}
+	height := g.moldHeight(g.Height, s.bend, s.setback)
+	if g.HeightEnd != 0 {
+		s.rise = (g.moldHeight(g.HeightEnd, s.bend, s.setback) - height) / (to - from)
+	}
+	s.height0 = height - s.rise*from
+}
+
+// moldHeight converts a height of the flange's basis to the outside mold line.
+// The inside faces meet T·tan(A/2) short of the outside mold line along the flange.
+func (g *Flange) moldHeight(h float64, b bend.Bend, setback float64) float64 {
+	switch g.Basis {
+	case InsideMold:
+		return h + b.Thickness*math.Tan(b.Angle.Radians()/2)
+	case Tangent:
+		return h + setback
+	}
+	return h
+}

@@ -1,0 +1,41 @@
+package flat
+
+import (
+	"fmt"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/material"
+)
+
+// Working is the trail of the numbers on the blank, bend by bend: each with its
+// formula, inputs and source, to be recomputed by hand.
+func (b Blank) Working() []bend.Step {
+	rule := b.Part.Rule
+	if rule == nil {
+		rule = bend.Handbook{}
+	}
+	var steps []bend.Step
+	for i := range b.Bends {
+		line := &b.Bends[i]
+		name := fmt.Sprintf("flange %q", line.Name)
+		// Develop has asked the same rule for the same bend: there is no error left.
+		of, err := bend.Working(rule, line.Bend, name)
+		if err != nil {
+			continue
+		}
+		steps = append(steps, of...)
+		steps = append(steps, b.flatWidth(i))
+	}
+	return steps
+}
+
+// flatWidth is the flat of a flange beyond its bend, at the start of its edge.
+func (b Blank) flatWidth(i int) bend.Step {
+	line := &b.Bends[i]
+	return bend.Step{
+		Quantity: fmt.Sprintf("flat of flange %q at the start of its edge", line.Name), Symbol: "W", Formula: "H - SB",
+		Inputs: []bend.Input{{Symbol: "H", Value: line.Height, Unit: bend.Length}, {Symbol: "SB", Value: line.Setback, Unit: bend.Length}},
+		Value:  line.Height - line.Setback, Unit: bend.Length,
+		Source: material.Source{Document: "FAA-H-8083-31", Place: "ch. 4: flat = mold-line dimension - setback", Provenance: material.Read},
+	}
+}
