@@ -21,6 +21,8 @@ type Part struct {
 	// Zero keeps [DefaultGap].
 	Gap float64
 	Web Web
+	// Site is where the part belongs, when [Between] worked it out; nil otherwise.
+	Site *Site
 }
 
 // DefaultGap is the corner gap of a part that states none: 1/64 in, common

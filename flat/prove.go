@@ -39,11 +39,29 @@ func (l *layout) prove() {
 			proof.Plane = max(proof.Plane, math.Abs(r3.Dot(r3.Sub(p, child.point(r2.Vec{}, face)), child.z)))
 		}
 	}
+	if l.part.Site != nil {
+		l.proveFit()
+	}
 	for _, h := range l.blank.Holes {
 		want := l.wanted[h.Panel]
 		own := l.blank.Panels[h.Panel].own(h.Center)
 		got := folded.Panel(h.Panel, h.Center, 0)
 		proof.Hole = max(proof.Hole, apart(got, want.point(own, 0)))
+	}
+}
+
+// proveFit holds the outside faces of the folded flanges against their seats.
+func (l *layout) proveFit() {
+	site := l.part.Site
+	for i := range l.blank.Bends {
+		s, line := &l.sides[i], &l.blank.Bends[i]
+		if line.Parent != 0 || s.edge >= len(site.Seats) {
+			continue // a lip rests on nothing
+		}
+		for _, corner := range l.blank.Panels[line.Child].Outline {
+			p := site.Point(l.folded.Panel(line.Child, corner, s.outsideFace()))
+			l.blank.Proof.Fit = max(l.blank.Proof.Fit, math.Abs(site.Seats[s.edge].Distance(p)))
+		}
 	}
 }
 

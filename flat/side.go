@@ -13,6 +13,7 @@ import (
 // straight and a mold line.
 type side struct {
 	name     string
+	edge     int // index of the web edge it is cut from
 	from, to r2.Vec
 	bulge    float64
 	along    r2.Vec // unit, from → to
@@ -148,7 +149,11 @@ func (l *layout) sidesOf(edges []Edge, f faults) []side {
 		}
 		at := f.in(quoted("edge", e.Name, i), indexed("edges", i))
 		line := edgeLine{e.Name, e.Start, r2.Norm(r2.Sub(next, e.Start)), e.Start, next}
+		first := len(sides)
 		sides = l.cut(sides, line, e.Flanges, at)
+		for k := range sides[first:] {
+			sides[first+k].edge = i
+		}
 	}
 	return sides
 }

@@ -15,6 +15,9 @@ func (b Blank) Working() []bend.Step {
 		rule = bend.Handbook{}
 	}
 	var steps []bend.Step
+	if b.Part.Site != nil {
+		steps = append(steps, b.Part.Site.Working...)
+	}
 	for i := range b.Bends {
 		line := &b.Bends[i]
 		name := fmt.Sprintf("flange %q", line.Name)

@@ -90,7 +90,7 @@ func (d *Drawing) addGrain(b flat.Blank) {
 	if !b.Part.Sheet.Grain.Stated || len(b.Panels) == 0 {
 		return
 	}
-	box := boxOf(b.Panels[0].Outline)
+	box := outline.Polygon(b.Panels[0].Outline...).Bounds()
 	size := box.Size()
 	half := 0.16 * min(size.X, size.Y)
 	sin, cos := math.Sincos(b.Part.Sheet.Grain.Angle.Radians())
@@ -178,25 +178,9 @@ func Cautions() []string {
 	}
 }
 
-// SheetText names the stock: "2024-T3 CLAD, 0.0400 in (1.016 mm)".
+// SheetText names the stock: "alclad 2024-T3, 0.0400 in (1.016 mm)".
 func SheetText(s material.Sheet) string {
-	name := MaterialText(s.Material)
-	if name == "" {
-		name = "material not stated"
-	}
-	return name + ", " + measure.Both(s.Thickness)
-}
-
-// MaterialText names an alloy in its temper: "2024-T3 clad".
-func MaterialText(m material.Material) string {
-	name := m.Alloy
-	if m.Temper != "" {
-		name += "-" + m.Temper
-	}
-	if m.Clad {
-		name += " clad"
-	}
-	return name
+	return s.Material.String() + ", " + measure.Both(s.Thickness)
 }
 
 // dual prints a length in inches with mm in brackets, the way drawings with both
@@ -229,15 +213,6 @@ func mean(pts []r2.Vec) r2.Vec {
 		sum = r2.Add(sum, p)
 	}
 	return r2.Scale(1/float64(max(len(pts), 1)), sum)
-}
-
-func boxOf(pts []r2.Vec) r2.Box {
-	box := r2.Box{Min: r2.Vec{X: math.Inf(1), Y: math.Inf(1)}, Max: r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)}}
-	for _, p := range pts {
-		box.Min = r2.Vec{X: min(box.Min.X, p.X), Y: min(box.Min.Y, p.Y)}
-		box.Max = r2.Vec{X: max(box.Max.X, p.X), Y: max(box.Max.Y, p.Y)}
-	}
-	return box
 }
 
 // middle is the point halfway between the ends of a path.

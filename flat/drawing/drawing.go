@@ -1,6 +1,8 @@
 package drawing
 
 import (
+	"slices"
+
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -72,40 +74,39 @@ func (d *Drawing) Add(l Layer, name string, p outline.Path) {
 
 // AddLine puts a straight line on a layer.
 func (d *Drawing) AddLine(l Layer, name string, a, b r2.Vec) {
-	d.Add(l, name, outline.Path{Vertices: []outline.Vertex{{P: a}, {P: b}}})
+	d.Add(l, name, outline.Polyline(a, b))
 }
 
 // Bounds returns the smallest box, sides along x and y, round all paths and
 // circles on the given layers, or on all layers when none is given. It reports
 // false when there is nothing there.
 func (d Drawing) Bounds(on ...Layer) (box r2.Box, ok bool) {
-	wanted := func(l Layer) bool {
-		for _, w := range on {
-			if w == l {
-				return true
-			}
-		}
-		return len(on) == 0
-	}
-	grow := func(p r2.Vec) {
+	wanted := func(l Layer) bool { return len(on) == 0 || slices.Contains(on, l) }
+	grow := func(b r2.Box) {
 		if !ok {
-			box, ok = r2.Box{Min: p, Max: p}, true
+			box, ok = b, true
 			return
 		}
-		box.Min = r2.Vec{X: min(box.Min.X, p.X), Y: min(box.Min.Y, p.Y)}
-		box.Max = r2.Vec{X: max(box.Max.X, p.X), Y: max(box.Max.Y, p.Y)}
+		box = Join(box, b)
 	}
 	for _, p := range d.Paths {
-		if wanted(p.Layer) {
-			extremes(p.Path, grow)
+		if wanted(p.Layer) && len(p.Vertices) > 0 {
+			grow(p.Bounds())
 		}
 	}
 	for _, c := range d.Circles {
 		if wanted(c.Layer) {
 			r := r2.Vec{X: c.Diameter / 2, Y: c.Diameter / 2}
-			grow(r2.Sub(c.Center, r))
-			grow(r2.Add(c.Center, r))
+			grow(r2.Box{Min: r2.Sub(c.Center, r), Max: r2.Add(c.Center, r)})
 		}
 	}
 	return box, ok
+}
+
+// Join returns the smallest box that holds both.
+func Join(a, b r2.Box) r2.Box {
+	return r2.Box{
+		Min: r2.Vec{X: min(a.Min.X, b.Min.X), Y: min(a.Min.Y, b.Min.Y)},
+		Max: r2.Vec{X: max(a.Max.X, b.Max.X), Y: max(a.Max.Y, b.Max.Y)},
+	}
 }

@@ -1,0 +1,193 @@
+package flat
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/material"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// hardness counts what makes random parts hard, so that a change of the generator
+// that loses a kind shows.
+type hardness struct {
+	parts, bends, reflex, mixed, closed, tapered, lips, partial, besidePlain, holes, refused int
+	overlaps, clashes                                                                        int
+}
+
+// randomPart is a web of 3 to 7 corners, star-shaped about its middle so that it
+// is simple, often concave, with flanges of any angle up and down.
+func randomPart(r *rand.Rand) Part {
+	n := 3 + r.IntN(5)
+	size := 60 * math.Exp(2*r.Float64()) // 60 to 440 mm
+	p := Part{
+		Name:   "random",
+		Sheet:  material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 0.4 + 2*r.Float64()},
+		Radius: 1 + 5*r.Float64(),
+		Rule:   []bend.Rule{bend.Handbook{}, bend.NeutralAxis{K: 0.3 + 0.2*r.Float64()}, bend.DIN6935{}}[r.IntN(3)],
+	}
+	nook := r.IntN(2*n) - n // a corner drawn in, or none
+	for i := range n {
+		a := 2 * math.Pi * (float64(i) + 0.5*r.Float64()) / float64(n)
+		d := size * (0.5 + 0.5*r.Float64())
+		if i == nook {
+			d = size * (0.1 + 0.2*r.Float64())
+		}
+		sin, cos := math.Sincos(a)
+		p.Web.Edges = append(p.Web.Edges, Edge{Name: string(rune('a' + i)), Start: r2.Vec{X: d * cos, Y: d * sin}})
+	}
+	for i := range p.Web.Edges {
+		if r.IntN(4) == 0 {
+			continue
+		}
+		e := &p.Web.Edges[i]
+		f := randomFlange(r, size)
+		f.Name = e.Name
+		length := r2.Norm(r2.Sub(p.Web.Edges[(i+1)%n].Start, e.Start))
+		if r.IntN(8) == 0 {
+			f.From, f.To = length*(0.2+0.1*r.Float64()), length*(0.6+0.2*r.Float64())
+		}
+		if r.IntN(3) == 0 {
+			f.Holes = []Hole{{At: r2.Vec{X: length / 2, Y: 0.7 * f.Height}, Diameter: 1}}
+		}
+		if r.IntN(4) == 0 {
+			lip := randomFlange(r, size/4)
+			lip.Name = e.Name + "-lip"
+			f.Flanges = []Flange{lip}
+		}
+		e.Flanges = []Flange{f}
+	}
+	return p
+}
+
+func randomFlange(r *rand.Rand, size float64) Flange {
+	f := Flange{
+		Angle:  measure.Angle(5+165*r.Float64()) * measure.Degree,
+		Height: 12 + size*(0.1+0.25*r.Float64()),
+		Turn:   Turn(r.IntN(2)),
+	}
+	if r.IntN(2) == 0 { // most bends of the trade
+		f.Angle = measure.Angle(75+30*r.Float64()) * measure.Degree
+	}
+	if r.IntN(4) == 0 {
+		f.HeightEnd = f.Height * (0.7 + 0.6*r.Float64())
+	}
+	return f
+}
+
+func (h *hardness) count(p Part, b Blank) {
+	h.parts++
+	h.bends += len(b.Bends)
+	h.holes += len(b.Holes)
+	n := len(p.Web.Edges)
+	for i, e := range p.Web.Edges {
+		prev, next := p.Web.Edges[(i+n-1)%n], p.Web.Edges[(i+1)%n]
+		bent, bentBefore := len(e.Flanges) > 0, len(prev.Flanges) > 0
+		turn := r2.Cross(r2.Sub(e.Start, prev.Start), r2.Sub(next.Start, e.Start))
+		h.reflex += count(turn < 0 && bent)
+		h.mixed += count(bent && bentBefore && e.Flanges[0].Turn != prev.Flanges[0].Turn)
+		h.besidePlain += count(bent && !bentBefore)
+		h.partial += count(bent && e.Flanges[0].To != 0)
+	}
+	for _, l := range b.Bends {
+		h.closed += count(l.Bend.Angle > math.Pi/2)
+		h.tapered += count(l.Height != l.HeightEnd)
+		h.lips += count(l.Parent != 0)
+	}
+}
+
+func count(is bool) int {
+	if is {
+		return 1
+	}
+	return 0
+}
+
+// fold(develop(part)) gives back the part: mold lines, flange planes, hole centres
+// and free edges, to 1e-6 mm, whatever the shape of the web. And where flanges run
+// the whole of their edges and carry no lips, neighbours round a corner never
+// overlap in the flat nor collide when folded, however the part is dimensioned.
+func TestFoldGivesBackThePart(t *testing.T) {
+	seed := rand.Uint64()
+	t.Logf("seed %d", seed) // shown on failure
+	r := rand.New(rand.NewPCG(seed, 1))
+	var h hardness
+	for h.parts < 10_000 {
+		p := randomPart(r)
+		b, err := Develop(p)
+		if err != nil {
+			h.refused++ // too small for its bends
+			require.Less(t, h.refused, 30_000, "the generator makes hardly any part that can be built: %v", err)
+			continue
+		}
+		h.count(p, b)
+		require.Less(t, b.Proof.Largest(), 1e-6, "part %+v", p)
+		require.Greater(t, b.Outline.Area(), 0.0)
+		for _, f := range b.Findings {
+			h.overlaps += count(strings.Contains(f.Text, "overlaps itself"))
+			h.clashes += count(strings.Contains(f.Text, "folded"))
+			if strings.Contains(f.Text, "folded") && wholeEdges(p) {
+				require.False(t, neighbours(p, f.Place), "%v\npart %+v", f, p)
+			}
+		}
+	}
+	t.Logf("%+v", h)
+	for name, n := range map[string]int{
+		"reflex": h.reflex, "mixed": h.mixed, "closed": h.closed, "tapered": h.tapered, "lips": h.lips,
+		"partial": h.partial, "beside plain": h.besidePlain, "holes": h.holes, "clashes": h.clashes,
+	} {
+		require.Greater(t, n, 500, "the generator misses the hard case %q", name)
+	}
+}
+
+func wholeEdges(p Part) bool {
+	for _, e := range p.Web.Edges {
+		for _, f := range e.Flanges {
+			if f.To != 0 || len(f.Flanges) > 0 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// neighbours reports whether a clash names two flanges that share a corner.
+func neighbours(p Part, place string) bool {
+	n := len(p.Web.Edges)
+	a, b, _ := strings.Cut(place, " and ")
+	if !strings.Contains(a, `"`) || !strings.Contains(b, `"`) {
+		return false // one of the two is the web
+	}
+	i, j := int(a[strings.Index(a, `"`)+1]-'a'), int(b[strings.Index(b, `"`)+1]-'a')
+	return (i+1)%n == j || (j+1)%n == i
+}
+
+// Without the cut that keeps neighbours apart the same parts do clash: the check
+// above can fail.
+func TestClashesAreSeen(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 1))
+	seen := 0
+	for range 300 {
+		p := randomPart(r)
+		if !wholeEdges(p) || p.Validate() != nil {
+			continue
+		}
+		l := layout{part: &p, rule: bend.Handbook{}, gap: -6}
+		l.blank.Part = p
+		l.web()
+		if len(l.faults) > 0 {
+			continue
+		}
+		l.prove()
+		l.inspectClashes()
+		for _, f := range l.blank.Findings {
+			seen += count(neighbours(p, f.Place))
+		}
+	}
+	require.Greater(t, seen, 50)
+}

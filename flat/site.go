@@ -1,0 +1,301 @@
+package flat
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/flat/survey"
+	"github.com/hangarflat/hangarflat/material"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Surroundings are what a part must fit between, measured on the aircraft in any
+// one set of axes, mm.
+type Surroundings struct {
+	// Web is the plane that one face of the web lies in.
+	Web survey.Plane
+	// WebFace says which face of the web lies in that plane.
+	WebFace WebFace
+	// MarkingSide is any point well off the web on the side that the marking face
+	// looks to.
+	MarkingSide r3.Vec
+	// Faces are what stands round the web, in order, either way round.
+	Faces []Face
+}
+
+// WebFace names a face of the web.
+type WebFace uint8
+
+const (
+	MarkingFace WebFace = iota // the face that is drawn on
+	FarFace                    // the other
+)
+
+// A Face is one thing the part touches or stays clear of.
+type Face struct {
+	Name string
+	// Plane is the surface of the structure. Which way its normal points does not
+	// matter.
+	Plane survey.Plane
+	// Clearance is kept between the structure and the part: a shim, paint,
+	// sealant; mm.
+	Clearance float64
+	// Flange lies against the face; its angle is worked out and must be left zero.
+	// Nil leaves a plain edge there, clear of the face at both faces of the web.
+	Flange *Flange
+}
+
+// A Site is where a part belongs: its surroundings, and its own axes among them. A
+// point (x, y) of the web, z off its marking face, lies at O + x·X + y·Y + z·Z.
+type Site struct {
+	Surroundings Surroundings
+	O, X, Y, Z   r3.Vec
+	// Seats[i] is the plane that the outside face of the flange on web edge i, or
+	// the nearest of its plain edge, comes to: the structure less the clearance, its
+	// normal outward.
+	Seats   []survey.Plane
+	Working []bend.Step // the bend angles from the planes
+}
+
+// Point places a point of the web among the surroundings.
+func (s Site) Point(p r3.Vec) r3.Vec {
+	return r3.Add(s.O, r3.Add(r3.Scale(p.X, s.X), r3.Add(r3.Scale(p.Y, s.Y), r3.Scale(p.Z, s.Z))))
+}
+
+// leastLean is the least angle at which a face may stand to the web, so that where
+// they meet is settled by the measurements.
+const leastLean = 5 * measure.Degree
+
+// Between works out the part that fits between its surroundings: the mold lines
+// where each face, less its clearance, meets the web, and the bend angle each
+// flange needs to lie flat against its face. p gives name, sheet, rule, radius and
+// relief; its web is filled in, features kept, and [Part.Site] set. The web's own
+// axes start at the first mold-line corner of the first face, x along that face's
+// mold line. Every fault is an [*Error], joined.
+func Between(p Part, around Surroundings) (Part, error) {
+	var all []error
+	f := faults{all: &all}.in("surroundings", "surroundings")
+	around.validate(f, p.Sheet.Thickness)
+	if len(all) > 0 {
+		return Part{}, errors.Join(all...)
+	}
+	w := webAxes(p, around)
+	lines := make([]moldLine, len(around.Faces))
+	for i, face := range around.Faces {
+		lines[i] = w.meet(face.Plane, 0)
+		if lean := lines[i].lean; !(lean >= leastLean) {
+			f.in(quoted("face", face.Name, i), indexed("faces", i)).add("plane", lean.String(), "lies within 5° of the plane of the web and does not bound it")
+		}
+	}
+	if len(all) > 0 {
+		return Part{}, errors.Join(all...)
+	}
+	// The first round, with no clearance, tells which side of each face the web is on.
+	corners, err := w.corners(lines)
+	if err != nil {
+		f.add("faces", "", err.Error())
+		return Part{}, errors.Join(all...)
+	}
+	faces := append([]Face(nil), around.Faces...)
+	if outline.Polygon(corners...).Area() < 0 {
+		// Listed clockwise as seen from the marking face: walk them the other way,
+		// still from the first.
+		for i, j := 1, len(faces)-1; i < j; i, j = i+1, j-1 {
+			faces[i], faces[j] = faces[j], faces[i]
+			lines[i], lines[j] = lines[j], lines[i]
+		}
+		corners, _ = w.corners(lines)
+	}
+	site := Site{Surroundings: around}
+	for i := range faces {
+		seat := w.outward(faces[i].Plane, corners[i], corners[(i+1)%len(corners)]).Offset(-faces[i].Clearance)
+		site.Seats = append(site.Seats, seat)
+		lines[i] = w.seatLine(seat, faces[i].Flange)
+	}
+	seated, err := w.corners(lines)
+	if err == nil {
+		err = sameWay(corners, seated)
+	}
+	if err != nil {
+		f.add("faces", "", err.Error())
+		return Part{}, errors.Join(all...)
+	}
+	p.Web.Edges = w.edges(&site, faces, seated)
+	p.Site = &site
+	return p, nil
+}
+
+func (s Surroundings) validate(f faults, thickness float64) {
+	plane := func(at faults, p survey.Plane) {
+		if err := p.Validate(); err != nil {
+			at.add("plane", "", err.Error())
+		}
+	}
+	plane(f.in("web", "web"), s.Web)
+	const far = 1e6
+	for _, x := range []float64{s.MarkingSide.X, s.MarkingSide.Y, s.MarkingSide.Z} {
+		if !(math.Abs(x) <= far) {
+			f.add("marking_side", mm(x), "must be within a kilometre")
+		}
+	}
+	if d := math.Abs(s.Web.Distance(s.MarkingSide)); !(d > 1) {
+		f.add("marking_side", mm(d)+" off the web", "must lie more than 1 mm off the web, on the side the marking face looks to")
+	}
+	if s.WebFace > FarFace {
+		f.add("web_face", fmt.Sprint(s.WebFace), "must be the marking face or the far face")
+	}
+	if !(LeastThickness <= thickness && thickness <= MostThickness) {
+		f.in("sheet", "sheet").add("thickness", mm(thickness), thicknessRule(thickness))
+	}
+	if len(s.Faces) < 3 {
+		f.add("faces", fmt.Sprint(len(s.Faces)), "at least 3 faces bound a web")
+	}
+	for i, face := range s.Faces {
+		at := f.in(quoted("face", face.Name, i), indexed("faces", i))
+		plane(at, face.Plane)
+		at.length("clearance", face.Clearance, 0, 100, "must be 0 mm to 100 mm")
+		if g := face.Flange; g != nil && (g.Angle != 0 || g.AngleEnd != 0) {
+			at.in("", "flange").add("angle", g.Angle.String(), "is worked out from the planes: leave it out")
+		}
+	}
+}
+
+// axes are the plane of the web while the part is fitted; z is 0 on the marking
+// face.
+type axes struct {
+	o, x, y, z r3.Vec
+	thickness  float64
+}
+
+func webAxes(p Part, s Surroundings) axes {
+	plane := s.Web.Facing(s.MarkingSide)
+	if s.WebFace == FarFace {
+		plane = plane.Offset(p.Sheet.Thickness)
+	}
+	// Any x within the plane will do until the mold lines are known.
+	along := r3.Vec{X: 1}
+	if math.Abs(plane.Normal.X) > 0.7 {
+		along = r3.Vec{Y: 1}
+	}
+	y := r3.Unit(r3.Cross(plane.Normal, along))
+	return axes{plane.Point, r3.Cross(y, plane.Normal), y, plane.Normal, p.Sheet.Thickness}
+}
+
+// A moldLine is where a plane cuts a face of the web: the plan points p with
+// normal·p = reach.
+type moldLine struct {
+	normal r2.Vec // unit
+	reach  float64
+	lean   measure.Angle // between the plane and the web
+}
+
+// meet cuts a plane with the web at height z off the marking face.
+func (w axes) meet(p survey.Plane, z float64) moldLine {
+	n := r2.Vec{X: r3.Dot(p.Normal, w.x), Y: r3.Dot(p.Normal, w.y)}
+	size := r2.Norm(n)
+	// In web axes the plane is n·p + nz·z = d.
+	d := r3.Dot(p.Normal, r3.Sub(p.Point, w.o)) - r3.Dot(p.Normal, w.z)*z
+	return moldLine{r2.Scale(1/size, n), d / size, measure.Angle(math.Asin(min(1, size)))}
+}
+
+// seatLine is the mold line of a flange on its seat: on the far face of the web
+// for a flange turned up, on the marking face for one turned down. A plain edge
+// stays clear of the seat at both faces.
+func (w axes) seatLine(seat survey.Plane, g *Flange) moldLine {
+	near, far := w.meet(seat, 0), w.meet(seat, -w.thickness)
+	switch {
+	case g == nil && far.reach < near.reach, g != nil && g.Turn == Up:
+		return far
+	}
+	return near
+}
+
+// corners are where each mold line meets the one before it.
+func (w axes) corners(lines []moldLine) ([]r2.Vec, error) {
+	points := make([]r2.Vec, len(lines))
+	for i, b := range lines {
+		a := lines[(i+len(lines)-1)%len(lines)]
+		cross := r2.Cross(a.normal, b.normal)
+		if !(math.Abs(cross) > math.Sin(float64(leastLean))) {
+			return nil, fmt.Errorf("faces %d and %d run within 5° of each other: neighbours in the list must meet at a corner of the web", (i+len(lines)-1)%len(lines)+1, i+1)
+		}
+		points[i] = r2.Scale(1/cross, r2.Vec{
+			X: a.reach*b.normal.Y - b.reach*a.normal.Y,
+			Y: b.reach*a.normal.X - a.reach*b.normal.X,
+		})
+	}
+	if err := outline.Polygon(points...).Validate(); err != nil {
+		return nil, fmt.Errorf("the faces, in the order listed, do not bound a simple web: %w", err)
+	}
+	return points, nil
+}
+
+// outward turns a plane's normal away from the web that lies left of a-b.
+func (w axes) outward(p survey.Plane, a, b r2.Vec) survey.Plane {
+	d := r2.Sub(b, a)
+	if out := (r2.Vec{X: d.Y, Y: -d.X}); r2.Dot(out, w.meet(p, 0).normal) < 0 {
+		return p.Flip()
+	}
+	return p
+}
+
+// sameWay reports an edge that clearances have turned inside out.
+func sameWay(before, after []r2.Vec) error {
+	n := len(before)
+	for i := range before {
+		a, b := r2.Sub(before[(i+1)%n], before[i]), r2.Sub(after[(i+1)%n], after[i])
+		if !(r2.Dot(a, b) > 0) {
+			return fmt.Errorf("the clearances leave nothing of the edge at face %d", i+1)
+		}
+	}
+	return nil
+}
+
+// edges writes the web in its own axes, from the first corner along the first
+// mold line, and fills in the site.
+func (w axes) edges(site *Site, faces []Face, corners []r2.Vec) []Edge {
+	n := len(corners)
+	ex := r2.Unit(r2.Sub(corners[1], corners[0]))
+	ey := r2.Vec{X: -ex.Y, Y: ex.X}
+	space := func(v r2.Vec) r3.Vec { return r3.Add(r3.Scale(v.X, w.x), r3.Scale(v.Y, w.y)) }
+	site.O, site.X, site.Y, site.Z = r3.Add(w.o, space(corners[0])), space(ex), space(ey), w.z
+	edges := make([]Edge, n)
+	for i, face := range faces {
+		d := r2.Sub(corners[i], corners[0])
+		edges[i] = Edge{Name: face.Name, Start: r2.Vec{X: r2.Dot(d, ex), Y: r2.Dot(d, ey)}}
+		if face.Flange == nil {
+			continue
+		}
+		g := *face.Flange
+		if g.Name == "" {
+			g.Name = face.Name
+		}
+		step := bendAngle(g, site.Seats[i].Normal, w.z)
+		g.Angle = measure.Angle(step.Value)
+		site.Working = append(site.Working, step)
+		edges[i].Flanges = []Flange{g}
+	}
+	return edges
+}
+
+// bendAngle is the angle that lays a flange's outside face against its seat. The
+// seat's normal points outward: square to the web it gives 90°, leaning the way
+// the flange turns, a closed bend.
+func bendAngle(g Flange, seat, web r3.Vec) bend.Step {
+	cos, formula := -r3.Dot(seat, web), "acos(-n·m)"
+	if g.Turn == Down {
+		cos, formula = -cos, "acos(n·m)"
+	}
+	return bend.Step{
+		Quantity: fmt.Sprintf("bend angle of flange %q from its face (outward unit normal n) and the web (unit normal m of the marking face)", g.Name),
+		Symbol:   "A", Formula: formula,
+		Inputs: []bend.Input{{Symbol: "n·m", Value: r3.Dot(seat, web)}},
+		Value:  math.Acos(max(-1, min(1, cos))), Unit: bend.Degrees,
+		Source: material.Source{Document: "angle between two planes", Provenance: material.Derived},
+	}
+}
