@@ -148,3 +148,5 @@ func TestTrayCorners(t *testing.T) {
 		assert.NotEqual(t, flat.Stop, f.Severity, f.String())
 	}
 }
+
+func degrees(a float64) measure.Angle { return measure.Angle(a) * measure.Degree }

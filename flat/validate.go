@@ -154,8 +154,8 @@ func (f faults) span(g Flange, length float64) {
 	if g.From == 0 && g.To == 0 {
 		return
 	}
-	if !(0 <= g.From) {
-		f.add("from", mm(g.From), "must be 0 mm or more")
+	if !(0 <= g.From && g.From <= length) {
+		f.add("from", mm(g.From), fmt.Sprintf("must be 0 mm to the length of the edge, %s", mm(length)))
 	}
 	if !(g.From < g.To && g.To <= length+1e-9) {
 		f.add("to", mm(g.To), fmt.Sprintf("must be above from and at most the length of the edge, %s", mm(length)))
