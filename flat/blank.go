@@ -27,7 +27,11 @@ type BlankHole struct {
 	Name     string
 	Panel    int
 	Center   r2.Vec
-	Diameter float64
+	Diameter float64 // as pierced
+	Purpose  Purpose
+	// Keep is the radius about Center that the finished feature takes up: the hole
+	// itself, or out to where the lip of a flanged hole starts to bend.
+	Keep float64
 }
 
 // A BlankCutout is an opening where it lands on the blank.

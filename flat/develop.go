@@ -181,10 +181,18 @@ func (l *layout) addBend(parent int, s *side, at [4]r2.Vec) {
 func (l *layout) openings() {
 	b := &l.blank
 	for i, p := range b.Panels {
-		for _, h := range l.wanted[i].features.Holes {
-			b.Holes = append(b.Holes, BlankHole{h.Name, i, p.At(h.At), h.Diameter})
+		features := l.wanted[i].features
+		for _, h := range features.Holes {
+			b.Holes = append(b.Holes, BlankHole{h.Name, i, p.At(h.At), h.Diameter, h.Purpose, h.Diameter / 2})
 		}
-		for _, c := range l.wanted[i].features.Cutouts {
+		for _, h := range features.Lightening {
+			t := l.part.Sheet.Thickness
+			b.Holes = append(b.Holes, BlankHole{h.Name, i, p.At(h.At), h.Pilot(t), FlangedPilot, h.Diameter/2 + h.Radius + t/2})
+		}
+		for _, s := range features.Slots {
+			b.Cutouts = append(b.Cutouts, BlankCutout{s.Name, i, p.clockwise(s.path())})
+		}
+		for _, c := range features.Cutouts {
 			b.Cutouts = append(b.Cutouts, BlankCutout{c.Name, i, p.clockwise(c.Path)})
 		}
 	}

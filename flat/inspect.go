@@ -6,7 +6,6 @@ import (
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat/fold"
-	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -17,7 +16,9 @@ var (
 	handbookRelief = material.Source{Document: "FAA-H-8083-31", Place: "ch. 4, relief holes", Provenance: material.Read}
 	handbookGrain  = material.Source{Document: "FAA-H-8083-31", Place: "ch. 4: bends lie across the grain", Provenance: material.Read}
 	brakeHold      = material.Source{Document: "flat to hold in a brake", Provenance: material.CommonPractice}
-	holeToBend     = material.Source{Document: "hole edge to bend, 2T + R", Provenance: material.CommonPractice}
+	holeToBend     = material.Source{Document: "edge of an opening to a bend, 2T + R", Provenance: material.CommonPractice}
+	holeToEdge     = material.Source{Document: "metal left between openings and edges, 2T", Provenance: material.CommonPractice}
+	lipStretch     = material.Source{Document: "stretch of 2024-O by rubber pad, 10 to 12 %", Provenance: material.Memory}
 	geometry       = material.Source{Document: "geometry of the blank", Provenance: material.Derived}
 )
 
@@ -32,7 +33,7 @@ func (l *layout) inspect() {
 		l.find(Finding{Severity: Note, Place: "sheet", Text: "grain direction is not stated: lay the bends across the grain where possible", Source: handbookGrain})
 	}
 	l.inspectReliefs()
-	l.inspectHoles()
+	l.inspectOpenings()
 	l.inspectOutline()
 	l.inspectClashes()
 }
@@ -123,51 +124,6 @@ func (l *layout) inspectReliefs() {
 			l.find(Finding{Warn, "relief " + r.Corner, r.Center, "relief hole is below the handbook's least for this thickness", r.Diameter, least, bend.Length, handbookRelief})
 		}
 	}
-}
-
-// inspectHoles holds every opening against the edge of the sheet and the bends.
-func (l *layout) inspectHoles() {
-	for _, h := range l.blank.Holes {
-		l.inspectOpening(quoted("hole", h.Name, 0), h.Panel, h.Center, outline.Circle(h.Center, h.Diameter/2))
-	}
-	for _, c := range l.blank.Cutouts {
-		l.inspectOpening(quoted("cut-out", c.Name, 0), c.Panel, c.Path.Centroid(), c.Path)
-	}
-}
-
-func (l *layout) inspectOpening(name string, panel int, at r2.Vec, rim outline.Path) {
-	place := name + " in " + l.blank.Panels[panel].Name
-	if l.blank.Outline.Side(at) != outline.Inside || len(rim.Crossings(l.blank.Outline, coincident)) > 0 {
-		l.find(Finding{Severity: Stop, Place: place, At: at, Text: "opening is not within the blank", Source: geometry})
-		return
-	}
-	for i := range l.blank.Bends {
-		line := &l.blank.Bends[i]
-		if line.Parent != panel && line.Child != panel {
-			continue
-		}
-		zone := outline.Polygon(line.Zone...)
-		if zone.Side(at) == outline.Inside || len(rim.Crossings(zone, coincident)) > 0 {
-			l.find(Finding{Severity: Stop, Place: place, At: at, Text: fmt.Sprintf("opening runs into the bend of flange %q", line.Name), Source: geometry})
-			continue
-		}
-		least := 2*line.Bend.Thickness + line.Bend.Radius
-		if clear := between(rim, zone); clear < least {
-			l.find(Finding{Warn, place, at, fmt.Sprintf("edge of the opening is near the bend of flange %q", line.Name), clear, least, bend.Length, holeToBend})
-		}
-	}
-}
-
-// between is the clear distance of two closed paths of which neither holds the other.
-func between(p, q outline.Path) float64 {
-	least := math.Inf(1)
-	for _, v := range p.Vertices {
-		least = min(least, q.Distance(v.P))
-	}
-	for _, v := range q.Vertices {
-		least = min(least, p.Distance(v.P))
-	}
-	return least
 }
 
 // inspectOutline looks for metal that the flat blank would need twice.

@@ -2,7 +2,6 @@ package flat
 
 import (
 	"github.com/hangarflat/hangarflat/bend"
-	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -116,25 +115,6 @@ const (
 	// farther out than clears.
 	Angled
 )
-
-// Features are what is cut through a panel, in the panel's own coordinates.
-type Features struct {
-	Holes   []Hole
-	Cutouts []Cutout
-}
-
-// A Hole is round.
-type Hole struct {
-	Name     string
-	At       r2.Vec  // centre, mm
-	Diameter float64 // mm
-}
-
-// A Cutout is any other closed opening.
-type Cutout struct {
-	Name string
-	Path outline.Path
-}
 
 // A Relief is the hole drilled where two bends meet, centred on the intersection
 // of the inside bend tangent lines.

@@ -37,7 +37,7 @@ func (p Part) Validate() error {
 	f.length("radius", p.Radius, 0, MostLength, "inside bend radius must be 0 mm (flanges state their own) to 10 m")
 	f.length("gap", p.Gap, 0, 100, "corner gap must be 0 mm (the default) to 100 mm")
 	f.in("relief", "relief").length("diameter", p.Relief.Diameter, 0, 200, "relief hole must be 0 mm (by the rule) to 200 mm")
-	p.Web.validate(f.in("", "web"), p.Radius)
+	p.Web.validate(f.in("", "web"), common{t, p.Radius})
 	return errors.Join(all...)
 }
 
@@ -52,7 +52,10 @@ func thicknessRule(t float64) string {
 	return rule
 }
 
-func (w Web) validate(f faults, partRadius float64) {
+// common is what a part states once for all its flanges.
+type common struct{ thickness, radius float64 }
+
+func (w Web) validate(f faults, c common) {
 	if len(w.Edges) < 3 {
 		f.add("edges", fmt.Sprint(len(w.Edges)), "a web has at least 3 edges")
 		return
@@ -81,9 +84,9 @@ func (w Web) validate(f faults, partRadius float64) {
 	for i, e := range w.Edges {
 		next := w.Edges[(i+1)%len(w.Edges)].Start
 		at := f.in(quoted("edge", e.Name, i), indexed("edges", i))
-		validateFlanges(at, e.Flanges, r2.Norm(r2.Sub(next, e.Start)), partRadius)
+		validateFlanges(at, e.Flanges, r2.Norm(r2.Sub(next, e.Start)), c)
 	}
-	w.Features.validate(f)
+	w.Features.validate(f, c.thickness)
 }
 
 func (w Web) validateShape(f faults, path outline.Path) {
@@ -97,10 +100,10 @@ func (w Web) validateShape(f faults, path outline.Path) {
 }
 
 // validateFlanges checks the flanges that share an edge of the given length.
-func validateFlanges(f faults, flanges []Flange, length, partRadius float64) {
+func validateFlanges(f faults, flanges []Flange, length float64, c common) {
 	for k, g := range flanges {
 		at := f.in(quoted("flange", g.Name, k), indexed("flanges", k))
-		g.validate(at, length, partRadius)
+		g.validate(at, length, c)
 	}
 	if len(flanges) > 1 {
 		for k, g := range flanges {
@@ -117,7 +120,7 @@ func validateFlanges(f faults, flanges []Flange, length, partRadius float64) {
 
 const angleRule = "must be above 0° and at most 170°, turned from flat"
 
-func (g Flange) validate(f faults, length, partRadius float64) {
+func (g Flange) validate(f faults, length float64, c common) {
 	f.angle("angle", g.Angle, LeastAngle, MostAngle, angleHint(g.Angle))
 	if g.AngleEnd != 0 {
 		f.angle("angle_end", g.AngleEnd, LeastAngle, MostAngle, angleHint(g.AngleEnd))
@@ -133,14 +136,14 @@ func (g Flange) validate(f faults, length, partRadius float64) {
 		f.length("height_end", g.HeightEnd, 1e-3, MostLength, "must be above 0 mm and at most 10 m")
 	}
 	f.length("radius", g.Radius, 0, MostLength, "must be 0 mm (the part's radius) to 10 m")
-	if g.Radius == 0 && partRadius == 0 {
+	if g.Radius == 0 && c.radius == 0 {
 		f.add("radius", mm(0), "no inside bend radius: state one for the part or the flange")
 	}
 	f.span(g, length)
 	g.Start.validate(f.in("start", "start"))
 	g.End.validate(f.in("end", "end"))
-	g.Features.validate(f)
-	validateFlanges(f, g.Flanges, length, partRadius)
+	g.Features.validate(f, c.thickness)
+	validateFlanges(f, g.Flanges, length, c)
 }
 
 func angleHint(a measure.Angle) string {
@@ -173,23 +176,6 @@ func (t Trim) validate(f faults) {
 	}
 	f.angle("angle", t.Angle, -80*measure.Degree, 80*measure.Degree, "must be between -80° and 80° from square")
 	f.length("inset", t.Inset, 0, MostLength, "must be 0 mm or more")
-}
-
-func (h Features) validate(f faults) {
-	for i, hole := range h.Holes {
-		at := f.in(quoted("hole", hole.Name, i), indexed("holes", i))
-		at.point("at", hole.At)
-		at.length("diameter", hole.Diameter, 0.1, 5e3, "must be 0.1 mm to 5 m")
-	}
-	for i, c := range h.Cutouts {
-		at := f.in(quoted("cut-out", c.Name, i), indexed("cutouts", i))
-		switch err := c.Path.Validate(); {
-		case err != nil:
-			at.add("path", "", "is not a simple closed shape: "+err.Error())
-		case !c.Path.Closed:
-			at.add("path", "", "must be closed")
-		}
-	}
 }
 
 func (f faults) point(field string, p r2.Vec) {

@@ -29,6 +29,28 @@ func (b Blank) Working() []bend.Step {
 		steps = append(steps, of...)
 		steps = append(steps, b.flatWidth(i))
 	}
+	return append(steps, b.pilots()...)
+}
+
+// pilots is the working of the lightening holes, web first.
+func (b Blank) pilots() []bend.Step {
+	var steps []bend.Step
+	add := func(h Features, panel string) {
+		for i, hole := range h.Lightening {
+			steps = append(steps, hole.pilotStep(quoted("lightening hole", hole.Name, i)+" in "+panel, b.Part.Sheet.Thickness))
+		}
+	}
+	add(b.Part.Web.Features, "web")
+	var walk func([]Flange)
+	walk = func(flanges []Flange) {
+		for i := range flanges {
+			add(flanges[i].Features, quoted("flange", flanges[i].Name, i))
+			walk(flanges[i].Flanges)
+		}
+	}
+	for _, e := range b.Part.Web.Edges {
+		walk(e.Flanges)
+	}
 	return steps
 }
 

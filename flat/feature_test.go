@@ -1,0 +1,146 @@
+package flat_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Holes given from the mold lines land on the blank: on the flange the blank has
+// them nearer by the deduction 2·SB - BA.
+func TestOpeningsLandOnTheBlank(t *testing.T) {
+	p := channel(bend.Handbook{})
+	p.Web.Holes = []flat.Hole{{Name: "w", At: r2.Vec{X: 40, Y: 25}, Diameter: 6}}
+	lower := append([]flat.Flange(nil), p.Web.Edges[0].Flanges...)
+	lower[0].Holes = []flat.Hole{{Name: "l", At: r2.Vec{X: 30, Y: 16}, Diameter: 3, Purpose: flat.RivetPilot}}
+	lower[0].Slots = []flat.Slot{{Name: "s", From: r2.Vec{X: 60, Y: 16}, To: r2.Vec{X: 80, Y: 16}, Width: 5}}
+	p.Web.Edges[0].Flanges = lower
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	require.Len(t, b.Holes, 2)
+	assert.Equal(t, r2.Vec{X: 40, Y: 25}, b.Holes[0].Center)
+	deduction := 2*0.20*inch - 0.279072*inch
+	assert.InDelta(t, 30, b.Holes[1].Center.X, 1e-9)
+	assert.InDelta(t, -(16 - deduction), b.Holes[1].Center.Y, 1e-9)
+	assert.Equal(t, flat.RivetPilot, b.Holes[1].Purpose)
+	require.Len(t, b.Cutouts, 1)
+	assert.Negative(t, b.Cutouts[0].Path.Area(), "openings run clockwise")
+	assert.InDelta(t, 20*5+math.Pi*25/4, -b.Cutouts[0].Path.Area(), 1e-9)
+	assert.Less(t, b.Proof.Hole, 1e-9)
+}
+
+// The factors of practice notes, 0.43 and 0.72, are the rounded (2 - π/2) = 0.4292
+// and (1.5 - π/4) = 0.7146. By hand, D 50, H 6, r 3, t 1:
+// d = 50 - 2·(6 - 0.429204·3 - 0.714602·1) = 50 - 2·3.997786 = 42.00443.
+func TestPilotOfAFlangedHole(t *testing.T) {
+	h := flat.LighteningHole{Diameter: 50, Height: 6, Radius: 3}
+	assert.InDelta(t, 42.00443, h.Pilot(1), 1e-5)
+	assert.InDelta(t, 50/42.00443-1, h.Stretch(1), 1e-6)
+}
+
+// texts of the findings of one severity.
+func texts(b flat.Blank, s flat.Severity) string {
+	var all []string
+	for _, f := range b.Findings {
+		if f.Severity == s {
+			all = append(all, f.String())
+		}
+	}
+	return strings.Join(all, "\n")
+}
+
+func TestOpeningsAreInspected(t *testing.T) {
+	for name, c := range map[string]struct {
+		change   func(*flat.Part)
+		severity flat.Severity
+		want     string
+	}{
+		// Tangent line at y = 5.08 (0.20 in); least clear is 2·1.016 + 4.064 = 6.096.
+		"near a bend":   {func(p *flat.Part) { p.Web.Holes = []flat.Hole{{At: r2.Vec{X: 40, Y: 5.08 + 3 + 6.0}, Diameter: 6}} }, flat.Warn, "near the bend"},
+		"in a bend":     {func(p *flat.Part) { p.Web.Holes = []flat.Hole{{At: r2.Vec{X: 40, Y: 5.08 + 2.9}, Diameter: 6}} }, flat.Stop, "runs into the bend"},
+		"over the edge": {func(p *flat.Part) { p.Web.Holes = []flat.Hole{{At: r2.Vec{X: 2, Y: 25}, Diameter: 6}} }, flat.Stop, "not within the blank"},
+		"off the blank": {func(p *flat.Part) { p.Web.Holes = []flat.Hole{{At: r2.Vec{X: -20, Y: 25}, Diameter: 6}} }, flat.Stop, "not within the blank"},
+		"near the edge": {func(p *flat.Part) { p.Web.Holes = []flat.Hole{{At: r2.Vec{X: 5, Y: 25}, Diameter: 6}} }, flat.Warn, "edge of the sheet"},
+		"two overlapping": {func(p *flat.Part) {
+			p.Web.Holes = []flat.Hole{{At: r2.Vec{X: 40, Y: 25}, Diameter: 6}, {At: r2.Vec{X: 45, Y: 25}, Diameter: 6}}
+		}, flat.Stop, "runs into"},
+		"one in another": {func(p *flat.Part) {
+			p.Web.Holes = []flat.Hole{{At: r2.Vec{X: 40, Y: 25}, Diameter: 16}, {At: r2.Vec{X: 42, Y: 25}, Diameter: 3}}
+		}, flat.Stop, "runs into"},
+		"two close": {func(p *flat.Part) {
+			p.Web.Holes = []flat.Hole{{At: r2.Vec{X: 40, Y: 25}, Diameter: 6}, {At: r2.Vec{X: 48, Y: 25}, Diameter: 6}}
+		}, flat.Warn, "little metal"},
+		"hole by cut-out": {func(p *flat.Part) {
+			p.Web.Holes = []flat.Hole{{At: r2.Vec{X: 40, Y: 25}, Diameter: 6}}
+			p.Web.Cutouts = []flat.Cutout{{Path: outline.Rect(r2.Vec{X: 44, Y: 20}, r2.Vec{X: 60, Y: 30})}}
+		}, flat.Warn, "little metal"},
+		"deep lip": {func(p *flat.Part) {
+			p.Web.Lightening = []flat.LighteningHole{{At: r2.Vec{X: 60, Y: 25.4}, Diameter: 20, Height: 7, Radius: 3}}
+		}, flat.Warn, "stretched"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := channel(bend.Handbook{})
+			c.change(&p)
+			b, err := flat.Develop(p)
+			require.NoError(t, err)
+			assert.Contains(t, texts(b, c.severity), c.want)
+		})
+	}
+	// And a part that keeps its distances is left in peace.
+	p := channel(bend.Handbook{})
+	p.Web.Holes = []flat.Hole{{At: r2.Vec{X: 40, Y: 25}, Diameter: 6}, {At: r2.Vec{X: 60, Y: 25}, Diameter: 6}}
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	assert.NotContains(t, texts(b, flat.Warn), "hole")
+	assert.Empty(t, texts(b, flat.Stop))
+}
+
+// The other hand is the mirror image of the blank, and twice mirrored is the part.
+func TestMirrored(t *testing.T) {
+	p, err := flat.Between(stock(), surroundings())
+	require.NoError(t, err)
+	p.Sheet.Grain.Stated, p.Sheet.Grain.Angle = true, degrees(20)
+	f := &p.Web.Edges[1].Flanges[0]
+	f.HeightEnd, f.From, f.To = 25, 20, 70
+	f.Start = flat.Trim{Kind: flat.Angled, Angle: degrees(30), Inset: 2}
+	f.Holes = []flat.Hole{{At: r2.Vec{X: 40, Y: 12}, Diameter: 4}}
+	f.Flanges = []flat.Flange{{Name: "lip", Angle: degrees(80), Height: 15, Turn: flat.Down}}
+	p.Web.Cutouts = []flat.Cutout{{Path: outline.Path{Closed: true, Vertices: []outline.Vertex{{P: r2.Vec{X: 60, Y: 40}, Bulge: 0.3}, {P: r2.Vec{X: 90, Y: 45}}, {P: r2.Vec{X: 70, Y: 70}}}}}}
+
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	other, err := flat.Develop(p.Mirrored())
+	require.NoError(t, err)
+
+	want := b.Outline.Transform(outline.Mirror(r2.Vec{}, degrees(90))).Reverse()
+	require.Len(t, other.Outline.Vertices, len(want.Vertices))
+	for _, v := range want.Vertices {
+		near := math.Inf(1)
+		for _, w := range other.Outline.Vertices {
+			near = min(near, r2.Norm(r2.Sub(v.P, w.P)))
+		}
+		assert.Less(t, near, 1e-9)
+	}
+	assert.InDelta(t, b.Area, other.Area, 1e-6)
+	for _, h := range b.Holes {
+		assert.InDelta(t, -h.Center.X, other.Holes[0].Center.X, 1e-9)
+		assert.InDelta(t, h.Center.Y, other.Holes[0].Center.Y, 1e-9)
+	}
+	assert.InDelta(t, 160, p.Mirrored().Sheet.Grain.Angle.Degrees(), 1e-9)
+
+	p.Site = nil
+	again := p.Mirrored().Mirrored()
+	assert.InDelta(t, p.Web.Edges[2].Start.X, again.Web.Edges[2].Start.X, 1e-12)
+	twice, err := flat.Develop(again)
+	require.NoError(t, err)
+	for i, v := range b.Outline.Vertices {
+		assert.InDelta(t, 0, r2.Norm(r2.Sub(v.P, twice.Outline.Vertices[i].P)), 1e-9)
+	}
+}
