@@ -1,0 +1,215 @@
+package partfile
+
+import (
+	"math"
+	"strconv"
+
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/survey"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"github.com/pelletier/go-toml/v2/unstable"
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// between reads what the part must touch and works the part out from it.
+func (d *decoder) between(t *table, p flat.Part) flat.Part {
+	var s flat.Surroundings
+	web := t.needSub("web", "surroundings.web")
+	s.Web = d.plane(web)
+	s.WebFace, _ = maybe(web, "face", webFaces)
+	s.MarkingSide = d.space(web, "seen_from")
+	d.alias("surroundings.marking_side", web.pathOf("seen_from"))
+	web.done()
+	p.Web.Features = d.features(t, "web")
+	n := t.tables("face", faceAt, func(i int, f *table) {
+		s.Faces = append(s.Faces, d.face(f))
+	})
+	d.alias("surroundings.faces", "face")
+	d.alias("surroundings", "face")
+	if n == 0 && !d.headless && !d.lost["face"] {
+		t.miss("face", "write [[face]] for each thing the part comes to, walking round the web")
+	}
+	d.standIn(p, s)
+	for path := range d.lost {
+		if below(path, "surroundings") || path == "face" || path == "sheet.thickness" {
+			return p // what is missing has been said
+		}
+	}
+	fitted, err := flat.Between(p, s)
+	if err != nil {
+		d.take(err)
+		return p
+	}
+	d.seat(fitted, s)
+	if len(d.list) == 0 { // the stand-in has had the rest looked at
+		d.take(fitted.Validate())
+	}
+	return fitted
+}
+
+func faceAt(i int) string { return "surroundings.faces[" + strconv.Itoa(i) + "]" }
+
+func (d *decoder) face(t *table) (f flat.Face) {
+	f.Name, _ = maybe(t, "name", words)
+	f.Plane = d.plane(t)
+	f.Clearance, _ = maybe(t, "clearance", length("1/32 in", notBelow))
+	if flange := t.sub("flange", t.pathOf("flange")); flange.n != nil {
+		g := d.fittedFlange(flange)
+		f.Flange = &g
+		flange.done()
+	}
+	return f
+}
+
+// fittedFlange reads a flange whose angle the surroundings give.
+func (d *decoder) fittedFlange(t *table) (g flat.Flange) {
+	if e := t.find("angle"); e != nil {
+		t.refuse("angle", e.value, "follows from the measured faces: leave the line out", nil)
+	}
+	g.Name, _ = maybe(t, "name", words)
+	g.Turn = need(t, "turn", turns)
+	d.shape(t, &g)
+	return g
+}
+
+// plane reads the three points measured on a face, or a point of it and the
+// direction square to it.
+func (d *decoder) plane(t *table) (p survey.Plane) {
+	const example = `points = [["16.02 in", "2.5 in", "4.1 in"], [...], [...]]`
+	points, normal := t.find("points"), t.find("normal")
+	switch {
+	case normal != nil && points != nil:
+		t.refuse("normal", normal.value, "points say the same: keep one", nil)
+	case normal != nil:
+		p.Point = d.space(t, "point")
+		p.Normal = d.direction(t, normal.value)
+	case points != nil:
+		return d.threePoints(t, points.value, example)
+	default:
+		t.miss("points", "write "+example+", three points of the face, each x, y and z")
+	}
+	return p
+}
+
+func (d *decoder) threePoints(t *table, n *node, example string) (p survey.Plane) {
+	if n.kind != unstable.Array || n.made == headers || len(n.items) != 3 {
+		t.refuse("points", n, "a face is fixed by three points, each x, y and z: "+example, nil)
+		return p
+	}
+	var at [3]r3.Vec
+	whole := true
+	for i, item := range n.items {
+		if c := t.coordinates("points "+strconv.Itoa(i+1), item, "xyz", station); c != nil {
+			at[i] = r3.Vec{X: c[0], Y: c[1], Z: c[2]}
+		} else {
+			whole = false
+		}
+	}
+	if !whole {
+		d.lost[t.pathOf("points")] = true
+		return p
+	}
+	p, err := survey.ThreePoints(at[0], at[1], at[2])
+	if err != nil || !spread(at) {
+		t.refuse("points", n, "the three points lie on one line, or nearly: take the third well to the side of the other two", err)
+	}
+	d.alias(t.pathOf("plane"), t.pathOf("points"))
+	return p
+}
+
+// spread reports whether points are apart enough to be a measurement of a plane: a
+// triangle no flatter than one in a hundred. Below it a reading that is wrong by
+// 0.1 mm over 100 mm tilts the plane by more than 5 degrees.
+func spread(p [3]r3.Vec) bool {
+	a, b, c := r3.Sub(p[1], p[0]), r3.Sub(p[2], p[1]), r3.Sub(p[0], p[2])
+	return r3.Norm(r3.Cross(a, b)) > 0.01*max(r3.Norm2(a), r3.Norm2(b), r3.Norm2(c))
+}
+
+// space reads a point among the surroundings that must be there.
+func (d *decoder) space(t *table, key string) (p r3.Vec) {
+	e := t.find(key)
+	if e == nil {
+		t.miss(key, "write "+key+` = ["16.02 in", "2.5 in", "4.1 in"], its x, y and z`)
+		return p
+	}
+	if c := t.coordinates(key, e.value, "xyz", station); c != nil {
+		p = r3.Vec{X: c[0], Y: c[1], Z: c[2]}
+	}
+	return p
+}
+
+// direction reads three plain numbers.
+func (d *decoder) direction(t *table, n *node) (v r3.Vec) {
+	d.alias(t.pathOf("plane"), t.pathOf("normal"))
+	const rule = "is the direction square to the face: three plain numbers whose squares add up to 1, such as [0.6, 0, 0.8]"
+	if n.kind != unstable.Array || n.made == headers || len(n.items) != 3 {
+		t.refuse("normal", n, rule, nil)
+		return v
+	}
+	for i, to := range []*float64{&v.X, &v.Y, &v.Z} {
+		item := n.items[i]
+		x, err := plainNumber(item)
+		if err != nil || !(math.Abs(x) <= 1.1) {
+			t.d.lost[t.pathOf("normal")] = true
+			t.d.add(item.at, t.name("normal")+" "+strconv.Itoa(i+1), item.shown(), rule, nil)
+		}
+		*to = x
+	}
+	return v
+}
+
+// standIn has the part looked at apart from its shape: on a regular web, with
+// square flanges, so that all else is checked even where a face is not yet known.
+func (d *decoder) standIn(p flat.Part, s flat.Surroundings) {
+	n := max(len(s.Faces), 3)
+	p.Web.Edges = make([]flat.Edge, n)
+	for i := range p.Web.Edges {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		p.Web.Edges[i].Start = r2.Scale(0.9*flat.MostLength, r2.Vec{X: cos, Y: sin}) // no station lies off it
+		if i >= len(s.Faces) {
+			continue
+		}
+		p.Web.Edges[i].Name = s.Faces[i].Name
+		if g := s.Faces[i].Flange; g != nil {
+			square := *g
+			square.Angle = 90 * measure.Degree
+			p.Web.Edges[i].Flanges = []flat.Flange{square}
+		}
+		d.standFor(i, i)
+	}
+	d.take(p.Validate())
+	d.unique(p)
+}
+
+// seat tells which face each edge of the fitted part came from: the fit walks
+// counter-clockwise, the file may have walked the other way.
+func (d *decoder) seat(p flat.Part, s flat.Surroundings) {
+	n := len(s.Faces)
+	first := p.Site.Seats[1].Offset(s.Faces[1].Clearance)
+	same := func(q survey.Plane) float64 {
+		return r3.Norm(r3.Cross(first.Normal, q.Normal)) + math.Abs(q.Distance(first.Point))
+	}
+	for path := range d.spots { // of the stand-in
+		if below(path, "web.edges") {
+			delete(d.spots, path)
+		}
+	}
+	reversed := same(s.Faces[n-1].Plane) < same(s.Faces[1].Plane)
+	for i := range p.Web.Edges {
+		from := i
+		if reversed {
+			from = (n - i) % n
+		}
+		d.standFor(i, from)
+	}
+}
+
+// standFor makes an edge of the part known to stand where a face does.
+func (d *decoder) standFor(edge, face int) {
+	path := webEdge(edge)
+	d.alias(path, faceAt(face))
+	d.carry(faceAt(face), path)
+	d.alias(path+".flanges[0]", faceAt(face)+".flange")
+	d.carry(faceAt(face)+".flange", path+".flanges[0]")
+}

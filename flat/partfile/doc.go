@@ -1,0 +1,21 @@
+// Package partfile reads and writes the text file in which a maker describes a
+// part: see [Read], [Write] and the annotated files in testdata.
+//
+// # Conventions
+//
+// The file is TOML 1.0. Every length and angle is a text with its unit, "0.040
+// in", "97 30'"; a bare number is refused, because an inch read as a millimetre
+// scraps a sheet. Pure numbers (the neutral-axis factor, the bulge of an arc, a
+// unit normal) stand bare. Angles of bends are turned from flat; corners of a web
+// are measured inside it. Webs are walked counter-clockwise as seen from the
+// marking face, "up" is toward the viewer.
+//
+// There are three kinds of file: [Edges], [Section] and [Between].
+//
+// # Errors
+//
+// Every fault of a file is reported at once: an [*Error] with line, column, field,
+// value and rule. What another package finds wrong with the part comes out with
+// the line it came from; see [Document.Locate] for faults found later on. No input
+// panics, nothing is clamped, and an unknown key is a fault.
+package partfile

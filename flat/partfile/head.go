@@ -1,0 +1,111 @@
+package partfile
+
+import (
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/material"
+)
+
+// Kind is the way a file describes its part.
+type Kind uint8
+
+const (
+	// Edges gives the web by corner points, or by its sides and the angles between
+	// them, and a flange at a time on each side.
+	Edges Kind = iota
+	// Section gives a length of channel, zed, hat or angle by the mold-line widths
+	// of its legs and the bends between them.
+	Section
+	// Between gives what the part must touch, as measured, and leaves the shape of
+	// the web and every bend angle to be worked out.
+	Between
+)
+
+func (k Kind) String() string {
+	if int(k) < len(kindWords) {
+		return kindWords[k]
+	}
+	return "unknown kind"
+}
+
+// kindWords stand in the file, in the order of the constants. An array, for no
+// one to change.
+var kindWords = [...]string{"edges", "section", "between"}
+
+// The words of the file for what the part keeps as constants.
+var (
+	kinds    = choice(kindWords[:], []Kind{Edges, Section, Between})
+	turns    = choice([]string{"up", "down"}, []flat.Turn{flat.Up, flat.Down})
+	bases    = choice(basisWords[:], []flat.Basis{flat.MoldLine, flat.InsideMold, flat.Tangent})
+	cuts     = choice(cutWords[:], []flat.TrimKind{flat.Auto, flat.Square, flat.Angled})
+	webFaces = choice([]string{"marking", "far"}, []flat.WebFace{flat.MarkingFace, flat.FarFace})
+	yesNo    = choice([]string{"yes", "no"}, []bool{true, false})
+	lawful   = choice(lawWords[:], []law{handbook, neutralAxis, din6935})
+
+	basisWords = [...]string{"mold line", "inside", "tangent"}
+	cutWords   = [...]string{"auto", "square", "angled"}
+	lawWords   = [...]string{"handbook", "neutral axis", "DIN 6935"}
+)
+
+// law is the rule of bend allowance a file can ask for.
+type law uint8
+
+const (
+	handbook law = iota
+	neutralAxis
+	din6935
+)
+
+// head reads what every kind of file begins with.
+func (d *decoder) head(t *table) (kind Kind, known bool, p flat.Part) {
+	kind, known = maybe(t, "kind", kinds)
+	if !known {
+		t.miss("kind", `write kind = "edges", "section" or "between"`)
+	}
+	p.Name = need(t, "name", fileName)
+	p.Title, _ = maybe(t, "title", words)
+	d.sheet(t.needSub("sheet", "sheet"), &p.Sheet)
+	d.bends(t.sub("bends", ""), &p)
+	return kind, known, p
+}
+
+func (d *decoder) sheet(t *table, s *material.Sheet) {
+	s.Material = need(t, "material", alloy)
+	s.Thickness = need(t, "thickness", thickness)
+	s.Grain.Angle, s.Grain.Stated = maybe(t, "grain", angle("0 deg", anyAngle))
+	t.done()
+}
+
+func (d *decoder) bends(t *table, p *flat.Part) {
+	absent := t.n == nil && !d.lost["bends"]
+	p.Radius, _ = maybe(t, "radius", length("5/32 in", aboveOrOut("flanges that each state their own")))
+	p.Gap, _ = maybe(t, "gap", length("1/64 in", aboveOrOut("the usual 1/64 in")))
+	p.Relief.Diameter, _ = maybe(t, "relief", length("3/16 in", aboveOrOut("the handbook's least")))
+	d.alias("relief.diameter", "relief")
+	p.Rule = d.rule(t)
+	t.done()
+	if absent { // nothing is lost, each of it was left out
+		for _, field := range []string{"radius", "gap", "relief", "relief.diameter", "rule", "neutral"} {
+			delete(d.lost, field)
+		}
+	}
+}
+
+func (d *decoder) rule(t *table) bend.Rule {
+	which, given := maybe(t, "rule", lawful)
+	k, kGiven := t.number("neutral", "0.44", 0.01, 1)
+	switch {
+	case kGiven && (!given || which != neutralAxis):
+		t.refuse("neutral", t.n.get("neutral").value, `belongs to rule = "neutral axis"`, nil)
+	case !given:
+	case which == handbook:
+		return bend.Handbook{}
+	case which == din6935:
+		return bend.DIN6935{}
+	case kGiven:
+		return bend.NeutralAxis{K: k}
+	default:
+		t.miss("neutral", "write neutral = 0.44, the depth of the neutral line over the thickness")
+	}
+	return nil
+}

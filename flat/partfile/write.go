@@ -1,0 +1,276 @@
+package partfile
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/flat/survey"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Write writes a part as a file that [Read] reads back to the same part, every
+// length and angle to the last bit: of kind [Between] for a part that was worked
+// out from its surroundings, else of kind [Edges]. Measured points come out as the
+// planes they gave.
+//
+// A part that is not valid, or that a file cannot hold (a bend rule of the shop's
+// own, a web that was changed after its surroundings gave it), is an [*Error];
+// then nothing is written.
+func Write(w io.Writer, p flat.Part) error {
+	text, err := encode(p)
+	if err != nil {
+		return err
+	}
+	doc, err := Read(p.Name, bytes.NewReader(text))
+	if err != nil {
+		return err
+	}
+	again, err := encode(doc.Part)
+	if err != nil {
+		return err
+	}
+	if !bytes.Equal(text, again) || !sameEdges(p.Web.Edges, doc.Part.Web.Edges) {
+		return &Error{File: p.Name, Field: "web", Rule: "is no longer what its surroundings give: set Site to nil to write it by its edges"}
+	}
+	_, err = w.Write(text)
+	return err
+}
+
+// sameEdges holds the webs that surroundings gave against each other.
+func sameEdges(a, b []flat.Edge) bool {
+	var left, right encoder
+	left.edges(a)
+	right.edges(b)
+	return left.b.String() == right.b.String()
+}
+
+func encode(p flat.Part) ([]byte, error) {
+	f := faults{file: p.Name}
+	for _, leaf := range leaves(p.Validate()) {
+		var e *flat.Error
+		if errors.As(leaf, &e) {
+			field := e.Path[strings.LastIndexByte(e.Path, '.')+1:]
+			f.add(place{}, joined(e.Place, ", ", field), e.Value, e.Rule, e)
+		}
+	}
+	var e encoder
+	kind := Edges
+	if p.Site != nil {
+		kind = Between
+	}
+	e.line("kind", quote(kind.String()))
+	e.line("name", quote(p.Name))
+	if p.Title != "" {
+		e.line("title", quote(p.Title))
+	}
+	e.open("sheet", false)
+	e.line("material", quote(p.Sheet.Material.String()))
+	e.length("thickness", p.Sheet.Thickness)
+	if p.Sheet.Grain.Stated {
+		e.angle("grain", p.Sheet.Grain.Angle)
+	}
+	e.bends(p, &f)
+	if p.Site != nil {
+		e.site(p.Site.Surroundings)
+	} else {
+		e.edges(p.Web.Edges)
+	}
+	e.features("", p.Web.Features)
+	return []byte(e.b.String()), f.err()
+}
+
+// An encoder writes one file.
+type encoder struct{ b strings.Builder }
+
+func (e *encoder) line(key, value string) { fmt.Fprintf(&e.b, "%s = %s\n", key, value) }
+
+// open begins a table, or the next of a list of tables.
+func (e *encoder) open(header string, list bool) {
+	if list {
+		header = "[" + header + "]"
+	}
+	fmt.Fprintf(&e.b, "\n[%s]\n", header)
+}
+
+func (e *encoder) text(key, s string) {
+	if s != "" {
+		e.line(key, quote(s))
+	}
+}
+
+func (e *encoder) length(key string, mm float64) { e.line(key, quote(lengthText(mm))) }
+
+// optional is length for a value whose zero is what a line left out means.
+func (e *encoder) optional(key string, mm float64) {
+	if mm != 0 {
+		e.length(key, mm)
+	}
+}
+
+// angle adds the degrees as a remark where they could not be written exactly.
+func (e *encoder) angle(key string, a measure.Angle) {
+	text := quote(angleText(a))
+	if strings.HasSuffix(text, `rad"`) {
+		text += "  # " + a.Text(6)
+	}
+	e.line(key, text)
+}
+
+func (e *encoder) bends(p flat.Part, f *faults) {
+	e.open("bends", false)
+	e.optional("radius", p.Radius)
+	e.optional("gap", p.Gap)
+	e.optional("relief", p.Relief.Diameter)
+	switch r := p.Rule.(type) {
+	case nil:
+	case bend.Handbook:
+		e.line("rule", quote(lawWords[handbook]))
+	case bend.DIN6935:
+		e.line("rule", quote(lawWords[din6935]))
+	case bend.NeutralAxis:
+		e.line("rule", quote(lawWords[neutralAxis]))
+		e.line("neutral", numberText(r.K))
+	default:
+		f.addf(place{}, "rule", fmt.Sprintf("%T", r), "a file can name handbook, neutral axis and DIN 6935; set a rule of the shop's own in the program that reads the file")
+	}
+}
+
+func (e *encoder) edges(edges []flat.Edge) {
+	for _, edge := range edges {
+		e.open("edge", true)
+		e.text("name", edge.Name)
+		e.line("at", point(edge.Start))
+		if edge.Bulge != 0 {
+			e.line(bulge(edge.Bulge))
+		}
+		e.flanges("edge.flange", edge.Flanges)
+	}
+}
+
+func (e *encoder) flanges(header string, list []flat.Flange) {
+	for _, g := range list {
+		e.open(header, true)
+		e.text("name", g.Name)
+		e.line("turn", quote(g.Turn.String()))
+		e.angle("angle", g.Angle)
+		if g.AngleEnd != 0 {
+			e.angle("angle_end", g.AngleEnd)
+		}
+		e.shape(header, g)
+	}
+}
+
+// shape writes what a flange is apart from its bend.
+func (e *encoder) shape(header string, g flat.Flange) {
+	e.length("height", g.Height)
+	e.optional("height_end", g.HeightEnd)
+	if g.Basis != flat.MoldLine && int(g.Basis) < len(basisWords) {
+		e.line("basis", quote(basisWords[g.Basis]))
+	}
+	e.optional("radius", g.Radius)
+	e.optional("from", g.From)
+	e.optional("to", g.To)
+	e.trim("start", g.Start)
+	e.trim("end", g.End)
+	e.features(header+".", g.Features)
+	e.flanges(header+".flange", g.Flanges)
+}
+
+func (e *encoder) trim(key string, t flat.Trim) {
+	if t == (flat.Trim{}) || int(t.Kind) >= len(cutWords) {
+		return
+	}
+	parts := []string{"cut = " + quote(cutWords[t.Kind])}
+	if t.Angle != 0 {
+		parts = append(parts, "angle = "+quote(angleText(t.Angle)))
+	}
+	if t.Inset != 0 {
+		parts = append(parts, "inset = "+quote(lengthText(t.Inset)))
+	}
+	e.line(key, "{ "+strings.Join(parts, ", ")+" }")
+}
+
+func (e *encoder) features(header string, f flat.Features) {
+	for _, h := range f.Holes {
+		e.open(header+"hole", true)
+		e.text("name", h.Name)
+		e.line("at", point(h.At))
+		e.length("diameter", h.Diameter)
+	}
+	for _, c := range f.Cutouts {
+		e.open(header+"cutout", true)
+		e.text("name", c.Name)
+		e.corners(c.Path)
+	}
+}
+
+func (e *encoder) corners(p outline.Path) {
+	e.b.WriteString("corner = [\n")
+	for _, v := range p.Vertices {
+		e.b.WriteString("  { at = " + point(v.P))
+		if v.Bulge != 0 {
+			key, value := bulge(v.Bulge)
+			e.b.WriteString(", " + key + " = " + value)
+		}
+		e.b.WriteString(" },\n")
+	}
+	e.b.WriteString("]\n")
+}
+
+func (e *encoder) site(s flat.Surroundings) {
+	e.open("web", false)
+	e.plane(s.Web)
+	if s.WebFace == flat.FarFace {
+		e.line("face", `"far"`)
+	}
+	e.line("seen_from", space(s.MarkingSide))
+	for _, f := range s.Faces {
+		e.open("face", true)
+		e.text("name", f.Name)
+		e.plane(f.Plane)
+		e.optional("clearance", f.Clearance)
+		if g := f.Flange; g != nil {
+			e.open("face.flange", false)
+			e.text("name", g.Name)
+			e.line("turn", quote(g.Turn.String()))
+			e.shape("face.flange", *g)
+		}
+	}
+}
+
+func (e *encoder) plane(p survey.Plane) {
+	e.line("point", space(p.Point))
+	e.line("normal", "["+numberText(p.Normal.X)+", "+numberText(p.Normal.Y)+", "+numberText(p.Normal.Z)+"]")
+}
+
+func point(p r2.Vec) string {
+	return "[" + quote(lengthText(p.X)) + ", " + quote(lengthText(p.Y)) + "]"
+}
+
+func space(p r3.Vec) string {
+	return "[" + quote(lengthText(p.X)) + ", " + quote(lengthText(p.Y)) + ", " + quote(lengthText(p.Z)) + "]"
+}
+
+func numberText(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
+
+// bulge is the angle an arc turns through where whole minutes or less give the
+// very same arc, else the tangent of its quarter.
+func bulge(b float64) (key, value string) {
+	for decimals := range 5 {
+		text := strconv.FormatFloat(measure.Angle(4*math.Atan(b)).Degrees(), 'f', decimals, 64) + " deg"
+		if a, err := measure.ParseAngle(text); err == nil && math.Tan(a.Radians()/4) == b {
+			return "arc", quote(text)
+		}
+	}
+	return "bulge", numberText(b)
+}
