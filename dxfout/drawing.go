@@ -127,8 +127,7 @@ func bounds(d drawing.Drawing, lettering []Text) r2.Box {
 				box, ok = r2.Box{Min: lo, Max: hi}, true
 				continue
 			}
-			box.Min = r2.Vec{X: min(box.Min.X, lo.X), Y: min(box.Min.Y, lo.Y)}
-			box.Max = r2.Vec{X: max(box.Max.X, hi.X), Y: max(box.Max.Y, hi.Y)}
+			box = drawing.Join(box, r2.Box{Min: lo, Max: hi})
 		}
 	}
 	return box

@@ -3,7 +3,7 @@ package dxfout
 import (
 	"math"
 
-	"github.com/hangarflat/hangarflat/flat/drawing"
+	"github.com/hangarflat/hangarflat/flat/outline"
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -42,17 +42,19 @@ func (d *Writer) circle(layer string, center r2.Vec, radius float64) {
 }
 
 // arc writes an ARC, which always runs counter-clockwise.
-func (d *Writer) arc(layer string, a drawing.Arc) {
-	from, to := a.Start, a.Start+a.Sweep
-	if a.Sweep < 0 {
-		from, to = to, from
+func (d *Writer) arc(layer string, s outline.Segment) {
+	if s.Bulge < 0 {
+		s = s.Reverse()
 	}
+	center := s.Center()
+	from := r2.Sub(s.A, center)
+	start := math.Atan2(from.Y, from.X)
 	d.head("ARC", layer, "AcDbCircle")
-	d.point(10, d.grid(a.Center))
-	d.length(40, grid(a.Radius*d.scale))
+	d.point(10, d.grid(center))
+	d.length(40, grid(s.Radius()*d.scale))
 	d.class("AcDbArc")
-	d.fine(50, turned(from))
-	d.fine(51, turned(to))
+	d.fine(50, turned(start))
+	d.fine(51, turned(start+s.Sweep().Radians()))
 }
 
 // turned gives an angle in degrees from 0 up to 360.

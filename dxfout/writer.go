@@ -5,7 +5,6 @@ import (
 	"io"
 	"math"
 
-	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -76,15 +75,14 @@ func (d *Writer) Path(layer string, p outline.Path) {
 		return
 	}
 	if circle, ok := fullCircle(p); ok {
-		d.circle(layer, circle.Center, circle.Radius)
+		d.circle(layer, circle.Center(), circle.Radius())
 		return
 	}
 	if !p.Closed && len(p.Vertices) == 2 {
-		a, b := p.Vertices[0].P, p.Vertices[1].P
-		if bulge := p.Vertices[0].Bulge; bulge == 0 {
-			d.line(layer, d.grid(a), d.grid(b))
+		if s := p.Segment(0); s.IsLine() {
+			d.line(layer, d.grid(s.A), d.grid(s.B))
 		} else {
-			d.arc(layer, drawing.ArcOf(a, b, bulge))
+			d.arc(layer, s)
 		}
 		return
 	}
@@ -232,11 +230,7 @@ func (d *Writer) round(layer string, p outline.Path) bool {
 			d.fault("path", layer, fmt.Sprintf("vertex %d bulge", i), fmt.Sprint(bulge), "must be finite and below 1e6")
 			return false
 		}
-		next := p.Vertices[0].P
-		if i+1 < n {
-			next = p.Vertices[i+1].P
-		}
-		if !d.roundArc(layer, v.P, next, bulge) {
+		if !d.roundArc(layer, p.Segment(i)) {
 			return false
 		}
 	}
@@ -260,52 +254,33 @@ func (d *Writer) round(layer string, p outline.Path) bool {
 // largestBulge bounds an arc at a full circle less what a cutter could tell.
 const largestBulge = 1e6
 
-func (d *Writer) roundArc(layer string, a, b r2.Vec, bulge float64) bool {
-	arc := drawing.ArcOf(a, b, bulge)
-	if !d.arcInside(layer, arc) {
+func (d *Writer) roundArc(layer string, s outline.Segment) bool {
+	reach := s.Bounds()
+	if !d.inside("path", layer, "arc", reach.Min) || !d.inside("path", layer, "arc", reach.Max) {
 		return false
 	}
-	if math.Abs(bulge) <= 1 {
-		d.verts = append(d.verts, vertex{d.grid(a), bulge})
+	if math.Abs(s.Bulge) <= 1 {
+		d.verts = append(d.verts, vertex{d.grid(s.A), s.Bulge})
 		return true
 	}
-	half := math.Tan(arc.Sweep / 8)
-	d.verts = append(d.verts,
-		vertex{d.grid(a), half},
-		vertex{d.grid(arc.Point(arc.Start + arc.Sweep/2)), half})
-	return true
-}
-
-// arcInside checks the arc's farthest points in x and y.
-func (d *Writer) arcInside(layer string, arc drawing.Arc) bool {
-	from, to := arc.Start, arc.Start+arc.Sweep
-	if to < from {
-		from, to = to, from
-	}
-	for q := math.Ceil(from / (math.Pi / 2)); q*(math.Pi/2) < to; q++ {
-		if !d.inside("path", layer, "arc", arc.Point(q*(math.Pi/2))) {
-			return false
-		}
-	}
+	first, second := s.Split(0.5)
+	d.verts = append(d.verts, vertex{d.grid(first.A), first.Bulge}, vertex{d.grid(second.A), second.Bulge})
 	return true
 }
 
 // fullCircle reports whether a closed path is one circle run round once.
-func fullCircle(p outline.Path) (drawing.Arc, bool) {
+func fullCircle(p outline.Path) (first outline.Segment, ok bool) {
 	if !p.Closed || p.Vertices[0].Bulge == 0 {
-		return drawing.Arc{}, false
+		return first, false
 	}
-	first := drawing.ArcOf(p.Vertices[0].P, p.Vertices[1].P, p.Vertices[0].Bulge)
-	near := 1e-9 * first.Radius
-	same, sweep := true, 0.0
-	drawing.Segments(p, func(a, b r2.Vec, bulge float64) {
-		if bulge == 0 {
-			same = false
-			return
+	first = p.Segment(0)
+	center, radius, sweep := first.Center(), first.Radius(), 0.0
+	near := 1e-9 * radius
+	for _, s := range p.Segments() {
+		if s.IsLine() || !(math.Abs(s.Radius()-radius) <= near && r2.Norm(r2.Sub(s.Center(), center)) <= near) {
+			return first, false
 		}
-		arc := drawing.ArcOf(a, b, bulge)
-		sweep += arc.Sweep
-		same = same && math.Abs(arc.Radius-first.Radius) <= near && r2.Norm(r2.Sub(arc.Center, first.Center)) <= near
-	})
-	return first, same && math.Abs(math.Abs(sweep)-2*math.Pi) <= 1e-9
+		sweep += s.Sweep().Radians()
+	}
+	return first, math.Abs(math.Abs(sweep)-2*math.Pi) <= 1e-9
 }

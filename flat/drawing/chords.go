@@ -1,0 +1,31 @@
+package drawing
+
+import (
+	"math"
+
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Chords returns the path as a chain of points whose chords stay within sag mm of
+// it, for a picture. A closed path does not repeat its first point. Cutters get
+// the arcs themselves.
+func Chords(p outline.Path, sag float64) []r2.Vec {
+	var pts []r2.Vec
+	for _, s := range p.Segments() {
+		pts = append(pts, s.A)
+		if s.IsLine() {
+			continue
+		}
+		// A chord over the angle s leaves r·(1-cos(s/2)), about r·s²/8.
+		step := math.Sqrt(8 * sag / max(s.Radius(), sag))
+		n := min(math.Ceil(math.Abs(s.Sweep().Radians())/step), 1024)
+		for k := 1.0; k < n; k++ {
+			pts = append(pts, s.At(k/n))
+		}
+	}
+	if n := len(p.Vertices); n > 0 && !p.Closed {
+		pts = append(pts, p.Vertices[n-1].P)
+	}
+	return pts
+}
