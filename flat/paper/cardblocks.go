@@ -1,0 +1,403 @@
+package paper
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// cardBlocks sets out everything that stands on a bench card, in the order of
+// the work.
+func cardBlocks(b flat.Blank, opt CardOptions) []block {
+	blocks := []block{
+		sheetBlock(b),
+		blankBlock(b, opt),
+		findingsBlock(b),
+		bendsBlock(b),
+		lengthsBlock(b),
+		brakeBlock(b),
+		holesBlock(b, opt),
+		outlineBlock(b),
+		{title: "WORKING  (lengths put in as inches; answers in inches and mm)", working: workingOf(b)},
+		proofBlock(b),
+		inspectionBlock(b),
+		{title: "CAUTIONS", lines: cautionLines()},
+	}
+	return slices.DeleteFunc(blocks, func(b block) bool { return len(b.rows)+len(b.lines)+len(b.working) == 0 })
+}
+
+func left(heads ...string) []column  { return columns(false, heads) }
+func right(heads ...string) []column { return columns(true, heads) }
+
+func columns(right bool, heads []string) []column {
+	all := make([]column, len(heads))
+	for i, h := range heads {
+		all[i] = column{h, right}
+	}
+	return all
+}
+
+func sheetBlock(b flat.Blank) block {
+	s := b.Part.Sheet
+	grain := "not stated: lay the bends across the grain where possible"
+	if s.Grain.Stated {
+		grain = s.Grain.Angle.String() + " from x, counter-clockwise on the marking face"
+	}
+	rows := [][]string{
+		{"material", s.Material.String()},
+		{"thickness T", measure.Both(s.Thickness)},
+		{"grain", grain},
+	}
+	for _, law := range laws(b) {
+		rows = append(rows, []string{"allowance", law.Name + ": " + law.Formula + "   [" + law.Source.String() + "]"})
+	}
+	return block{title: "SHEET", columns: left("", ""), rows: rows}
+}
+
+// laws lists the laws the bends were worked by, each once.
+func laws(b flat.Blank) []bend.Law {
+	var all []bend.Law
+	for _, l := range b.Bends {
+		if law := l.Allowance.Law; law != nil && !slices.Contains(all, *law) {
+			all = append(all, *law)
+		}
+	}
+	return all
+}
+
+func blankBlock(b flat.Blank, opt CardOptions) block {
+	box := b.Outline.Bounds()
+	size := box.Size()
+	rows := [][]string{
+		lengthRow("overall, along x", size.X, opt),
+		lengthRow("overall, along y", size.Y, opt),
+		lengthRow("datum of the blank, x", box.Min.X, opt),
+		lengthRow("datum of the blank, y", box.Min.Y, opt),
+		{"length of cut edge", measure.InchText(b.Outline.Length(), 3), measure.MmText(b.Outline.Length(), 2), ""},
+		{"area, openings off", fixed(b.Area/(measure.Inch*measure.Inch), 3) + " in²", fixed(b.Area, 1) + " mm²", ""},
+	}
+	if b.Mass > 0 {
+		rows = append(rows, []string{"mass", fixed(b.Mass/poundMass, 4) + " lb", fixed(b.Mass, 1) + " g", ""})
+	} else {
+		rows = append(rows, []string{"mass", "not known", "no density", ""})
+	}
+	return block{
+		title: "BLANK", columns: append(left(""), right("inch", "mm", "")...), rows: rows,
+		lines: []string{"The datum is the lower left corner of the box round the blank, in web coordinates. Pictures and tables below count from it."},
+	}
+}
+
+// poundMass is exact: 0.45359237 kg, by the agreement of 1959.
+const poundMass = 453.59237
+
+func lengthRow(name string, mm float64, opt CardOptions) []string {
+	row := []string{name, measure.InchText(mm, 4), measure.MmText(mm, 3), ""}
+	if opt.Fractions {
+		row[3], _ = measure.FractionText(mm)
+	}
+	return row
+}
+
+// ends of a bend: one row, or two where the bevel changes along the edge.
+func eachEnd(b flat.Blank, f func(no, name string, l flat.BendLine, at bend.Bend, height float64)) {
+	for i, l := range b.Bends {
+		no := strconv.Itoa(i + 1)
+		name := oneLine(l.Name)
+		if l.EndBend == l.Bend && l.HeightEnd == l.Height {
+			f(no, name, l, l.Bend, l.Height)
+			continue
+		}
+		f(no, name+", start", l, l.Bend, l.Height)
+		f(no, name+", end", l, l.EndBend, l.HeightEnd)
+	}
+}
+
+func bendsBlock(b flat.Blank) block {
+	out := block{title: "BENDS", columns: append(left("no", "flange", "turn"), append(right("turned from flat", "between legs"), left("kind")...)...)}
+	eachEnd(b, func(no, name string, l flat.BendLine, at bend.Bend, _ float64) {
+		out.rows = append(out.rows, []string{no, name, turnText(l.Turn), at.Angle.Text(3), at.Angle.Opening().Text(3), kind(at.Angle)})
+	})
+	return out
+}
+
+func turnText(t flat.Turn) string {
+	if t == flat.Down {
+		return "DOWN, away from the reader"
+	}
+	return "UP, toward the reader"
+}
+
+// kind is the trade's word for a bend by how far it is turned.
+func kind(a measure.Angle) string {
+	const square = 90 * measure.Degree
+	switch {
+	case math.Abs(float64(a-square)) < 1e-9:
+		return "square bend"
+	case a < square:
+		return "open bend"
+	}
+	return "closed bend"
+}
+
+// lengthsBlock gives the lengths of each bend, inch / mm.
+func lengthsBlock(b flat.Blank) block {
+	out := block{
+		title:   "BEND LENGTHS, inch / mm",
+		columns: append(left("no", "flange"), right("radius R", "setback SB", "allowance BA", "deduction BD", "mold-line height H", "flat H - SB")...),
+	}
+	eachEnd(b, func(no, name string, l flat.BendLine, at bend.Bend, height float64) {
+		cells := []string{no, name, pair(at.Radius)}
+		ba, errBA := rule(b).Allowance(at)
+		sb, errSB := at.Setback()
+		if errBA != nil || errSB != nil {
+			sb, ba = l.Setback, l.Allowance
+		}
+		out.rows = append(out.rows, append(cells, pair(sb), pair(ba.Length), pair(2*sb-ba.Length), pair(height), pair(height-sb)))
+	})
+	return out
+}
+
+// rule is what the part's allowances are worked by.
+func rule(b flat.Blank) bend.Rule {
+	if b.Part.Rule == nil {
+		return bend.Handbook{}
+	}
+	return b.Part.Rule
+}
+
+func pair(mm float64) string { return fixed(mm/measure.Inch, 4) + " / " + fixed(mm, 3) }
+
+// fixed prints with the given decimals and never a minus before nothing.
+func fixed(x float64, decimals int) string {
+	if math.Abs(x) < 0.5*math.Pow10(-decimals) {
+		x = 0
+	}
+	return strconv.FormatFloat(x, 'f', decimals, 64)
+}
+
+func brakeBlock(b flat.Blank) block {
+	if len(b.Bends) == 0 {
+		return block{}
+	}
+	datum := b.Outline.Bounds().Min
+	out := block{
+		title: "BRAKE, in the order to bend  (x, y of the held tangent line's ends from the datum)",
+		columns: append(left("", "no", "flange", "way", "held panel"),
+			right("sight line", "ends, inch", "ends, mm")...),
+		lines: []string{
+			"Hold the panel named; the sight line, inch / mm from its tangent line into the bend, stands straight under the nose of the brake.",
+			"Lips before the panels they hang from [common practice]; opposite sides before the sides between them [FAA-H-8083-31, ch. 4, folding a box]. The order is a proposal: look for what the brake will foul.",
+		},
+	}
+	for k, i := range BendOrder(b) {
+		l := b.Bends[i]
+		parent := "web"
+		if l.Parent > 0 && l.Parent < len(b.Panels) {
+			parent = oneLine(b.Panels[l.Parent].Name)
+		}
+		row := []string{strconv.Itoa(k+1) + ".", strconv.Itoa(i + 1), oneLine(l.Name), l.Turn.String(), parent, pair(l.Bend.Radius), "", ""}
+		if n := len(l.Near.Vertices); n > 1 {
+			from, to := r2.Sub(l.Near.Vertices[0].P, datum), r2.Sub(l.Near.Vertices[n-1].P, datum)
+			row[6] = point(from, measure.Inch, 3) + " - " + point(to, measure.Inch, 3)
+			row[7] = point(from, 1, 2) + " - " + point(to, 1, 2)
+		}
+		out.rows = append(out.rows, row)
+	}
+	return out
+}
+
+func point(p r2.Vec, unit float64, decimals int) string {
+	return fixed(p.X/unit, decimals) + ", " + fixed(p.Y/unit, decimals)
+}
+
+// BendOrder proposes an order of bending: what hangs farthest from the web first,
+// and among the bends of one panel opposite sides before the sides between. The
+// results are indices into the blank's bends.
+func BendOrder(b flat.Blank) []int {
+	depth := make([]int, len(b.Bends))
+	for i, l := range b.Bends {
+		// Bends stand parents first, so the bend above is known.
+		if p := l.Parent; p > 0 && p < len(b.Panels) {
+			if up := b.Panels[p].Bend; up >= 0 && up < i {
+				depth[i] = depth[up] + 1
+			}
+		}
+	}
+	left := make([]int, len(b.Bends))
+	for i := range left {
+		left[i] = i
+	}
+	slices.SortStableFunc(left, func(i, j int) int { return depth[j] - depth[i] })
+	var order []int
+	for len(left) > 0 {
+		first := left[0]
+		order, left = append(order, first), left[1:]
+		// The bend of the same panel that faces the first most squarely.
+		best, facing := -1, -0.7
+		for k, j := range left {
+			if b.Bends[j].Parent != b.Bends[first].Parent || depth[j] != depth[first] {
+				continue
+			}
+			if f := r2.Dot(heading(b.Bends[first]), heading(b.Bends[j])); f < facing {
+				best, facing = k, f
+			}
+		}
+		if best >= 0 {
+			order = append(order, left[best])
+			left = slices.Delete(left, best, best+1)
+		}
+	}
+	return order
+}
+
+// heading is the unit direction of a bend line.
+func heading(l flat.BendLine) r2.Vec {
+	n := len(l.Near.Vertices)
+	if n < 2 {
+		return r2.Vec{}
+	}
+	v := r2.Sub(l.Near.Vertices[n-1].P, l.Near.Vertices[0].P)
+	if !(r2.Norm(v) > 0) {
+		return r2.Vec{}
+	}
+	return r2.Unit(v)
+}
+
+func holesBlock(b flat.Blank, opt CardOptions) block {
+	out := block{
+		title:   "RELIEFS AND HOLES  (centres from the datum)",
+		columns: append(left("what", "panel"), right("diameter, inch / mm", "x, inch", "y, inch", "x, mm", "y, mm")...),
+	}
+	if opt.Fractions {
+		out.columns = append(out.columns, right("diameter to 1/64")...)
+	}
+	datum := b.Outline.Bounds().Min
+	add := func(what, panel string, at r2.Vec, diameter float64) {
+		p := r2.Sub(at, datum)
+		row := []string{what, panel, pair(diameter), fixed(p.X/measure.Inch, 4), fixed(p.Y/measure.Inch, 4), fixed(p.X, 3), fixed(p.Y, 3)}
+		if opt.Fractions {
+			f, _ := measure.FractionText(diameter)
+			row = append(row, f)
+		}
+		out.rows = append(out.rows, row)
+	}
+	for _, r := range b.Reliefs {
+		add("relief "+oneLine(r.Corner), "", r.Center, r.Diameter)
+	}
+	for _, h := range b.Holes {
+		panel := ""
+		if h.Panel >= 0 && h.Panel < len(b.Panels) {
+			panel = oneLine(b.Panels[h.Panel].Name)
+		}
+		add(h.Purpose.String()+" "+oneLine(h.Name), panel, h.Center, h.Diameter)
+	}
+	return out
+}
+
+// outlineBlock lists the cut line, so that it can be marked out or checked by hand.
+func outlineBlock(b flat.Blank) block {
+	out := block{
+		title:   "CUT OUTLINE, counter-clockwise from the datum",
+		columns: append(right("", "x, inch", "y, inch", "x, mm", "y, mm"), left("then")...),
+	}
+	datum := b.Outline.Bounds().Min
+	list := func(prefix string, path outline.Path) {
+		for i, s := range path.Segments() {
+			p := r2.Sub(s.A, datum)
+			then := "straight"
+			if !s.IsLine() {
+				c, way := r2.Sub(s.Center(), datum), "counter-clockwise"
+				if s.Bulge < 0 {
+					way = "clockwise"
+				}
+				then = fmt.Sprintf("arc R %s %s about (%s) mm", pair(s.Radius()), way, point(c, 1, 3))
+			}
+			out.rows = append(out.rows, []string{
+				prefix + strconv.Itoa(i+1), fixed(p.X/measure.Inch, 4), fixed(p.Y/measure.Inch, 4), fixed(p.X, 3), fixed(p.Y, 3), then,
+			})
+		}
+	}
+	list("", b.Outline)
+	for _, c := range b.Cutouts {
+		list(oneLine(c.Name)+" ", c.Path)
+	}
+	return out
+}
+
+func findingsBlock(b flat.Blank) block {
+	out := block{title: "FINDINGS"}
+	for s := flat.Stop; ; s-- {
+		for _, f := range b.Findings {
+			if f.Severity == s {
+				out.lines = append(out.lines, oneLine(f.String()))
+			}
+		}
+		if s == flat.Note {
+			break
+		}
+	}
+	if len(out.lines) == 0 {
+		out.lines = []string{"none"}
+	}
+	return out
+}
+
+func proofBlock(b flat.Blank) block {
+	row := func(what string, mm float64) []string {
+		return []string{what, strconv.FormatFloat(mm, 'e', 1, 64) + " mm"}
+	}
+	return block{
+		title: "PROOF", columns: append(left("folded back from the flat alone, the largest distance of"), right("")...),
+		rows: [][]string{
+			row("a mold line from the one asked for", b.Proof.MoldLine),
+			row("a flange face from its plane", b.Proof.Plane),
+			row("a hole centre from its place", b.Proof.Hole),
+			row("a free edge from its place", b.Proof.Edge),
+		},
+	}
+}
+
+func inspectionBlock(b flat.Blank) block {
+	const blank = "____________"
+	out := block{
+		title:   "INSPECTION",
+		columns: append(left("what"), append(right("wanted, inch", "wanted, mm"), left("measured")...)...),
+		rows:    [][]string{{"thickness T", measure.InchText(b.Part.Sheet.Thickness, 4), measure.MmText(b.Part.Sheet.Thickness, 3), blank}},
+		lines: []string{
+			"",
+			"Cut by ______________________   Bent by ______________________   Test bend no. ______________",
+			"Inspector ___________________   Signature ____________________   Date _______________________",
+		},
+	}
+	eachEnd(b, func(no, name string, l flat.BendLine, at bend.Bend, height float64) {
+		out.rows = append(out.rows,
+			[]string{no + " " + name + ": between legs", at.Angle.Opening().Text(2), "", blank},
+			[]string{no + " " + name + ": radius", measure.InchText(at.Radius, 3), measure.MmText(at.Radius, 2), blank},
+			[]string{no + " " + name + ": height H, mold line to edge", measure.InchText(height, 3), measure.MmText(height, 2), blank})
+	})
+	return out
+}
+
+// workingOf is the trail of every number that was computed.
+func workingOf(b flat.Blank) []workingLine {
+	steps := b.Working()
+	if density, source, err := b.Part.Sheet.Material.Density(); err == nil && b.Mass > 0 {
+		steps = append(steps, bend.Step{
+			Quantity: "mass, from S in mm², T in mm, d in g/cm³", Symbol: "m", Formula: "S·T·d/1000",
+			Inputs: []bend.Input{{Symbol: "S", Value: b.Area}, {Symbol: "T", Value: b.Part.Sheet.Thickness}, {Symbol: "d", Value: density}},
+			Value:  b.Mass, Unit: bend.Mass, Source: source,
+		})
+	}
+	lines := make([]workingLine, len(steps))
+	for i, s := range steps {
+		lines[i] = workingLine{s.Symbol, oneLine(s.Quantity), s.Symbol + " = " + s.Formula + " = " + s.PutIn(bend.Inches), s.Answer(), s.Source.String()}
+	}
+	return lines
+}
