@@ -2,6 +2,7 @@ package flat
 
 import (
 	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat/fold"
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -32,6 +33,7 @@ type BlankHole struct {
 	// Keep is the radius about Center that the finished feature takes up: the hole
 	// itself, or out to where the lip of a flanged hole starts to bend.
 	Keep float64
+	own  r2.Vec // as the part gives it
 }
 
 // A BlankCutout is an opening where it lands on the blank.
@@ -56,6 +58,7 @@ type BendLine struct {
 	Parent    int // index of the panel that holds still
 	Child     int // index of the panel that turns
 	Turn      Turn
+	Along     r2.Vec    // unit, along the mold line
 	Bend      bend.Bend // at the start of the edge
 	EndBend   bend.Bend // at the far end; equal to Bend unless the bevel changes
 	Allowance bend.Allowance
@@ -67,7 +70,10 @@ type BendLine struct {
 	Center            outline.Path // midway between the tangents
 	Far               outline.Path // tangent line beside the child
 	Zone              []r2.Vec     // corners of the metal between the tangent lines
-	Sight             outline.Path // one radius from Near, inside the bend: set under the brake nose
+	// Sections are set where the bevel changes along the edge: the bend at places
+	// along it, from the start of Near.
+	Sections []fold.Section
+	Sight    outline.Path // one radius from Near, inside the bend: set under the brake nose
 }
 
 // A Panel is one flat piece of the part, on the blank.

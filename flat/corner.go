@@ -70,20 +70,38 @@ func (l *layout) corner(prev, next *side) corner {
 	return c
 }
 
+// settleRounds is how often the end of a tangent line is placed anew. Where the
+// bevel changes along the edge the line is a curve: its place depends on the
+// station, which depends on the place. Each round cuts the error by the twist.
+func settleRounds(sides ...*side) int {
+	for _, s := range sides {
+		if s.twist != nil {
+			return 8
+		}
+	}
+	return 1
+}
+
 func (c *corner) flush(bent, flat *side) {
 	c.joint = flush
-	c.place(meet(bent.near(0), bent.along, flat.from, flat.along))
+	for range settleRounds(bent) {
+		here := bent.frozen(bent.station(c.leave))
+		c.place(meet(here.near(0), here.along, flat.from, flat.along))
+	}
 }
 
 // relieve drills the hole where two bends meet.
 func (l *layout) relieve(c *corner, prev, next *side, turn measure.Angle) {
 	const leastTurn, mostTurn = 5 * measure.Degree, 170 * measure.Degree
 	if size := measure.Angle(math.Abs(float64(turn))); !(leastTurn <= size && size <= mostTurn) {
-		next.at.add("", "", fmt.Sprintf("turns %s from the flanged edge before it: two bends meet at a turn of 5° to 170°, else a plain piece parts them", turn))
+		next.where.add("", "", fmt.Sprintf("turns %s from the flanged edge before it: two bends meet at a turn of 5° to 170°, else a plain piece parts them", turn))
 		return
 	}
 	c.joint = relieved
-	c.place(meet(prev.near(0), prev.along, next.near(0), next.along))
+	for range settleRounds(prev, next) {
+		p, n := prev.frozen(prev.station(c.leave)), next.frozen(next.station(c.leave))
+		c.place(meet(p.near(0), p.along, n.near(0), n.along))
+	}
 	c.radius = l.reliefRadius(max(prev.bend.Radius, next.bend.Radius))
 }
 
@@ -118,7 +136,7 @@ func (l *layout) notch(c *corner, bent, flat *side, sign float64, turn measure.A
 	wall = c.mold
 	if math.Abs(float64(turn)) < 1e-9 {
 		if flat.length < width {
-			bent.at.add("", "", fmt.Sprintf("the plain piece beside the flange is %s long: the slot that parts them needs %s", mm(flat.length), mm(width)))
+			bent.where.add("", "", fmt.Sprintf("the plain piece beside the flange is %s long: the slot that parts them needs %s", mm(flat.length), mm(width)))
 		}
 		wall = bent.plan(end+sign*width, 0)
 	} else {

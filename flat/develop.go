@@ -85,23 +85,27 @@ func heart(corners []corner) []r2.Vec {
 func (l *layout) flange(into []outline.Vertex, parent int, s *side, first, last end) []outline.Vertex {
 	nearStart, nearEnd := s.station(first.corner.enter), s.station(last.corner.leave)
 	if !(nearEnd-nearStart > coincident) {
-		s.at.add("", "", "the bends beside it leave nothing of its tangent line: the panel is too small for its bends")
+		s.where.add("", "", "the bends beside it leave nothing of its tangent line: the panel is too small for its bends")
 		return into
 	}
 	for _, c := range []*corner{first.corner, last.corner} {
 		if c.joint == relieved && 2*c.radius > nearEnd-nearStart {
-			s.at.add("", "", "its tangent line of "+mm(nearEnd-nearStart)+" is shorter than the relief hole of "+mm(2*c.radius))
+			s.where.add("", "", "its tangent line of "+mm(nearEnd-nearStart)+" is shorter than the relief hole of "+mm(2*c.radius))
 			return into
 		}
 	}
 	shape := trimFlange(s, &first, &last)
 	if shape == nil {
-		s.at.add("", "", "trimmed clear of its neighbours, nothing of the flange is left")
+		s.where.add("", "", "trimmed clear of its neighbours, nothing of the flange is left")
 		return into
 	}
 	corners := onBlank(s, shape)
-	l.addBend(parent, s, [4]r2.Vec{s.near(nearStart), s.near(nearEnd), corners[0], corners[len(corners)-1]})
+	l.addBend(parent, s, reach{nearStart, nearEnd, shape[0].u, shape[len(shape)-1].u})
 	child := len(l.blank.Panels) - 1
+	if s.twist != nil && len(s.flange.Flanges) > 0 {
+		s.where.add("flanges", "", "a flange whose bevel changes along its edge is not flat and carries no flanges of its own")
+		return into
+	}
 	if len(s.flange.Flanges) == 0 {
 		l.blank.Panels[child].Outline = corners
 		for _, p := range corners {
@@ -132,10 +136,10 @@ func (l *layout) flangeSides(s *side, shape []rimPoint, corners []r2.Vec) ([]sid
 		origin := s.flat(from, s.height(from))
 		far := s.flat(to, s.height(to))
 		line := edgeLine{s.flange.Name, origin, r2.Norm(r2.Sub(far, origin)), corners[i], corners[i+1]}
-		sides = l.cut(sides, line, s.flange.Flanges, s.at)
+		sides = l.cut(sides, line, s.flange.Flanges, s.where)
 	}
 	if len(sides) < last {
-		s.at.add("", "", "its ends meet before its free edge: there is no edge left for the flanges on it")
+		s.where.add("", "", "its ends meet before its free edge: there is no edge left for the flanges on it")
 	}
 	if len(l.faults) > 0 {
 		return nil, nil
@@ -148,58 +152,100 @@ func (l *layout) flangeSides(s *side, shape []rimPoint, corners []r2.Vec) ([]sid
 	return sides, append(joints, open(corners[last]))
 }
 
-// addBend records the bend of s between its tangent lines: near start, near end,
-// far start, far end; and the panel it turns.
-func (l *layout) addBend(parent int, s *side, at [4]r2.Vec) {
+// A reach is what a bend takes up along its edge: stations of its tangent lines.
+type reach struct{ nearStart, nearEnd, farStart, farEnd float64 }
+
+// addBend records the bend of s and the panel it turns.
+func (l *layout) addBend(parent int, s *side, r reach) {
 	b := &l.blank
-	across := func(part float64) outline.Path {
-		return outline.Polyline(
-			r2.Add(at[0], r2.Scale(part, r2.Sub(at[2], at[0]))),
-			r2.Add(at[1], r2.Scale(part, r2.Sub(at[3], at[1]))))
-	}
 	name := s.flange.Name
 	if name == "" {
 		name = s.name
 	}
-	sight := s.bend.Radius / s.ba.Length
-	b.Bends = append(b.Bends, BendLine{
-		Name: name, Parent: parent, Child: len(b.Panels), Turn: s.flange.Turn,
-		Bend: s.bend, EndBend: s.bend, Allowance: s.ba, Setback: s.setback,
+	start := s.section
+	end := start
+	if s.twist != nil {
+		end = s.twist.end
+	}
+	line := BendLine{
+		Name: name, Parent: parent, Child: len(b.Panels), Turn: s.flange.Turn, Along: s.along,
+		Bend: start.bend, EndBend: end.bend, Allowance: start.ba, Setback: start.setback,
 		Height: s.height(s.station(s.from)), HeightEnd: s.height(s.station(s.to)),
-		Near: across(0), Center: across(0.5), Far: across(1), Sight: across(sight),
-		Zone: []r2.Vec{at[0], at[2], at[3], at[1]},
-	})
+		Near: s.across(r, 0, 0), Center: s.across(r, 0.5, 0), Far: s.across(r, 1, 0), Sight: s.across(r, 0, start.bend.Radius),
+		Zone: []r2.Vec{s.inBend(r, 0, 0, 0), s.inBend(r, 0, 1, 0), s.inBend(r, 1, 1, 0), s.inBend(r, 1, 0, 0)},
+	}
+	if s.twist != nil {
+		line.Sections = s.sections(r)
+	}
+	b.Bends = append(b.Bends, line)
 	b.Panels = append(b.Panels, Panel{
 		Name: name, Bend: len(b.Bends) - 1,
-		Origin: s.flat(0, 0), Along: s.along, Out: s.out,
+		Origin: s.plan(0, start.ba.Length-2*start.setback), Along: s.along, Out: s.out,
 	})
 	l.sides = append(l.sides, *s)
 	l.wanted = append(l.wanted, l.wanted[parent].turned(b.Panels[parent], s))
 }
 
+// inBend is the point that lies a part t of the way along a bend and a part across
+// it, plus more mm.
+func (s *side) inBend(r reach, t, across, more float64) r2.Vec {
+	u, far := r.nearStart+t*(r.nearEnd-r.nearStart), r.farStart+t*(r.farEnd-r.farStart)
+	near := s.near(u)
+	is := s.at(far)
+	beyond := s.plan(far, is.ba.Length-is.setback)
+	return r2.Add(near, r2.Scale(across+more/is.ba.Length, r2.Sub(beyond, near)))
+}
+
+// across is the line along a bend at a part of the way across it, plus more mm: a
+// chord, or a chain of them where the bevel changes.
+func (s *side) across(r reach, part, more float64) outline.Path {
+	steps := 1
+	if s.twist != nil {
+		steps = twistSteps
+	}
+	line := outline.Path{Vertices: make([]outline.Vertex, steps+1)}
+	for k := range line.Vertices {
+		line.Vertices[k].P = s.inBend(r, float64(k)/float64(steps), part, more)
+	}
+	return line
+}
+
+// sections cuts a bend whose bevel changes at even places along it.
+func (s *side) sections(r reach) []fold.Section {
+	cuts := make([]fold.Section, twistSteps+1)
+	origin := s.at(r.nearStart).setback
+	for k := range cuts {
+		u := r.nearStart + (r.nearEnd-r.nearStart)*float64(k)/twistSteps
+		is := s.at(u)
+		cuts[k] = fold.Section{At: u - r.nearStart, Near: origin - is.setback, Width: is.ba.Length, Angle: is.bend.Angle}
+	}
+	return cuts
+}
+
 // openings places every hole and cut-out on the blank.
 func (l *layout) openings() {
 	b := &l.blank
-	for i, p := range b.Panels {
+	for i := range b.Panels {
 		features := l.wanted[i].features
 		for _, h := range features.Holes {
-			b.Holes = append(b.Holes, BlankHole{h.Name, i, p.At(h.At), h.Diameter, h.Purpose, h.Diameter / 2})
+			b.Holes = append(b.Holes, BlankHole{h.Name, i, l.onBlank(i, h.At), h.Diameter, h.Purpose, h.Diameter / 2, h.At})
 		}
 		for _, h := range features.Lightening {
 			t := l.part.Sheet.Thickness
-			b.Holes = append(b.Holes, BlankHole{h.Name, i, p.At(h.At), h.Pilot(t), FlangedPilot, h.Diameter/2 + h.Radius + t/2})
+			b.Holes = append(b.Holes, BlankHole{h.Name, i, l.onBlank(i, h.At), h.Pilot(t), FlangedPilot, h.Diameter/2 + h.Radius + t/2, h.At})
 		}
 		for _, s := range features.Slots {
-			b.Cutouts = append(b.Cutouts, BlankCutout{s.Name, i, p.clockwise(s.path())})
+			b.Cutouts = append(b.Cutouts, BlankCutout{s.Name, i, l.clockwise(i, s.path())})
 		}
 		for _, c := range features.Cutouts {
-			b.Cutouts = append(b.Cutouts, BlankCutout{c.Name, i, p.clockwise(c.Path)})
+			b.Cutouts = append(b.Cutouts, BlankCutout{c.Name, i, l.clockwise(i, c.Path)})
 		}
 	}
 }
 
 // clockwise places an opening on the blank, run clockwise as openings are.
-func (p Panel) clockwise(own outline.Path) outline.Path {
+func (l *layout) clockwise(panel int, own outline.Path) outline.Path {
+	p := l.blank.Panels[panel]
 	path := outline.Path{Vertices: make([]outline.Vertex, len(own.Vertices)), Closed: true}
 	// The axes of a flange are left-handed: along, then out.
 	hand := 1.0
@@ -207,7 +253,7 @@ func (p Panel) clockwise(own outline.Path) outline.Path {
 		hand = -1
 	}
 	for i, v := range own.Vertices {
-		path.Vertices[i] = outline.Vertex{P: p.At(v.P), Bulge: hand * v.Bulge}
+		path.Vertices[i] = outline.Vertex{P: l.onBlank(panel, v.P), Bulge: hand * v.Bulge}
 	}
 	if path.Area() > 0 {
 		path = path.Reverse()

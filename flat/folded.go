@@ -23,13 +23,20 @@ func (b Blank) sheet() fold.Flat {
 	for i, l := range b.Bends {
 		f.Bends[i] = fold.Bend{
 			Parent: l.Parent, Child: l.Child,
-			A: l.Near.Vertices[0].P, B: l.Near.Vertices[1].P,
+			A: l.Near.Vertices[0].P, B: r2.Add(l.Near.Vertices[0].P, l.reach()),
 			Width:  l.Allowance.Length,
 			Angle:  l.Bend.Angle,
 			Radius: l.Bend.Radius,
 			Up:     l.Turn == Up,
-			Zone:   l.Zone,
+			Zone:   l.Zone, Sections: l.Sections,
 		}
 	}
 	return f
+}
+
+// reach runs along the edge for the length of the near tangent line.
+func (l *BendLine) reach() r2.Vec {
+	last := len(l.Near.Vertices) - 1
+	chord := r2.Sub(l.Near.Vertices[last].P, l.Near.Vertices[0].P)
+	return r2.Scale(r2.Dot(chord, l.Along), l.Along)
 }

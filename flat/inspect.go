@@ -9,6 +9,7 @@ import (
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Sources of what the findings hold a part against.
@@ -28,6 +29,7 @@ func (l *layout) inspect() {
 		l.inspectRadius(i)
 		l.inspectHold(i)
 		l.inspectGrain(i)
+		l.inspectTwist(i)
 	}
 	if len(l.blank.Bends) > 0 && !l.part.Sheet.Grain.Stated {
 		l.find(Finding{Severity: Note, Place: "sheet", Text: "grain direction is not stated: lay the bends across the grain where possible", Source: handbookGrain})
@@ -96,7 +98,8 @@ func (l *layout) inspectRadius(i int) {
 func (l *layout) inspectHold(i int) {
 	line, s := &l.blank.Bends[i], &l.sides[i]
 	least := 2.5 * line.Bend.Thickness
-	flat := min(s.height(s.station(s.from)), s.height(s.station(s.to))) - s.setback
+	from, to := s.station(s.from), s.station(s.to)
+	flat := min(s.height(from)-s.at(from).setback, s.height(to)-s.at(to).setback)
 	if flat < least {
 		place, at := l.place(i)
 		l.find(Finding{Warn, place, at, "flat beyond the bend is too narrow to hold and turn in a brake", flat, least, bend.Length, brakeHold})
@@ -116,6 +119,47 @@ func (l *layout) inspectGrain(i int) {
 		place, at := l.place(i)
 		l.find(Finding{Warn, place, at, "bend lies nearer along the grain than across it: angle to the grain", float64(across), math.Pi / 4, bend.Degrees, handbookGrain})
 	}
+}
+
+// inspectTwist tells how much a flange winds along its edge, and what that asks of
+// the metal: the free edge of the formed flange is longer or shorter than the edge
+// it is cut with.
+func (l *layout) inspectTwist(i int) {
+	s := &l.sides[i]
+	if s.twist == nil {
+		return
+	}
+	place, at := l.place(i)
+	turned := math.Abs(float64(s.twist.end.bend.Angle - s.bend.Angle))
+	l.find(Finding{
+		Severity: Note, Place: place, At: at, Source: geometry,
+		Text: fmt.Sprintf("bevel changes along the edge: twist of %.2f° in 100 mm; the bend lines are curves", turned*18000/math.Pi/(s.twist.to-s.twist.from)),
+	})
+	const yields = 0.002 // offset strain at the yield strength, by its definition
+	if strain := s.edgeStrain(); math.Abs(strain) > yields {
+		l.find(Finding{Warn, place, at, "free edge is stretched by this part of its length when the bevel is formed", math.Abs(strain), yields, bend.None, geometry})
+	}
+}
+
+// edgeStrain is the length of the free edge as formed over its length on the blank,
+// less 1.
+func (s *side) edgeStrain() float64 {
+	from, to := s.station(s.from), s.station(s.to)
+	var formed, cut float64
+	var lastFormed r3.Vec
+	var lastCut r2.Vec
+	for k := range twistSteps + 1 {
+		u := from + (to-from)*float64(k)/twistSteps
+		here := s.frozen(u)
+		p := r3.Add(here.moldPoint(s.plan(u, 0)), r3.Scale(s.height(u), here.rises()))
+		q := s.flat(u, s.height(u))
+		if k > 0 {
+			formed += r3.Norm(r3.Sub(p, lastFormed))
+			cut += r2.Norm(r2.Sub(q, lastCut))
+		}
+		lastFormed, lastCut = p, q
+	}
+	return formed/cut - 1
 }
 
 func (l *layout) inspectReliefs() {

@@ -100,7 +100,7 @@ func (l *layout) inspectLips() {
 	for i, w := range l.wanted {
 		for k, h := range w.features.Lightening {
 			if stretch := h.Stretch(t); stretch > guidance {
-				at := l.blank.Panels[i].At(h.At)
+				at := l.onBlank(i, h.At)
 				l.find(Finding{Warn, quoted("lightening hole", h.Name, k) + " in " + l.blank.Panels[i].Name, at,
 					"edge of the lip is stretched by this part of its length", stretch, guidance, bend.None, lipStretch})
 			}

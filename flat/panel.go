@@ -30,12 +30,13 @@ const coincident = 1e-4
 // back to the end of the bend. Nil is a flange of which nothing is left.
 func trimFlange(s *side, first, last *end) []rimPoint {
 	// From well beyond either corner; the ends cut it back.
-	reach := s.length + 4*(math.Abs(s.height0)+math.Abs(s.rise)*s.length+s.setback)
+	base := s.baseLine()
+	reach := s.length + 4*(math.Abs(s.height0)+math.Abs(s.rise)*s.length+base.at(s.station(s.from))+base.at(s.station(s.to)))
 	lo, hi := s.station(s.from)-reach, s.station(s.to)+reach
-	top := max(s.height0+s.rise*lo, s.height0+s.rise*hi, s.setback) + 1
+	top := max(s.height(lo), s.height(hi), base.at(lo), base.at(hi)) + 1
 	shape := append(make([]rimPoint, 0, 16),
-		rimPoint{lo, s.setback, startEdge}, rimPoint{lo, top, freeEdge},
-		rimPoint{hi, top, endEdge}, rimPoint{hi, s.setback, baseEdge})
+		rimPoint{lo, base.at(lo), startEdge}, rimPoint{lo, top, freeEdge},
+		rimPoint{hi, top, endEdge}, rimPoint{hi, base.at(hi), baseEdge})
 	spare := make([]rimPoint, 0, 16)
 	keep := func(h half, edge int) {
 		spare = clip(spare[:0], shape, h, edge)
@@ -52,7 +53,7 @@ func trimFlange(s *side, first, last *end) []rimPoint {
 		}
 	}
 	for i, e := range ends {
-		if h, ok := e.narrow(shape, e.zoneLimit()); ok {
+		if h, ok := e.narrow(shape, base, e.zoneLimit()); ok {
 			keep(h, kinds[i])
 		}
 		if e.trim.Kind == Square {
@@ -60,6 +61,24 @@ func trimFlange(s *side, first, last *end) []rimPoint {
 		}
 	}
 	return fromBase(tidy(shape))
+}
+
+// A slope is a straight line over the stations of an edge.
+type slope struct{ start, rise float64 }
+
+func (l slope) at(u float64) float64 { return l.start + l.rise*u }
+
+// baseLine is where the flange proper starts, its tangent line, from the mold line.
+// Of a twisted flange it is the chord of the curve; the shape is put on the curve
+// itself when it goes to the blank.
+func (s *side) baseLine() slope {
+	if s.twist == nil {
+		return slope{start: s.setback}
+	}
+	from, to := s.station(s.from), s.station(s.to)
+	a, b := s.at(from).setback, s.at(to).setback
+	rise := (b - a) / (to - from)
+	return slope{a - rise*from, rise}
 }
 
 // clip keeps the part of a convex shape within h; the cut is of the given kind.
@@ -87,12 +106,12 @@ func clip(into, shape []rimPoint, h half, edge int) []rimPoint {
 
 // narrow is the cut that brings the end of the bend back to station limit and
 // leaves the corner of the free edge where it is.
-func (e *end) narrow(shape []rimPoint, limit float64) (h half, ok bool) {
-	base, tip, ok := e.span(shape)
-	if !ok || e.sign*base <= e.sign*limit {
+func (e *end) narrow(shape []rimPoint, base slope, limit float64) (h half, ok bool) {
+	far, tip, ok := e.span(shape)
+	if !ok || e.sign*far <= e.sign*limit {
 		return half{}, false
 	}
-	y := e.s.setback
+	y := base.at(limit)
 	du, dy := tip.u-limit, tip.y-y
 	// The line from (limit, y) to the tip, its clear side inward.
 	return half{a: e.sign * dy, b: -e.sign * du, c: e.sign * (dy*limit - du*y)}, dy > 0
@@ -165,9 +184,30 @@ func fromBase(shape []rimPoint) []rimPoint {
 
 // onBlank places the corners of a flange on the blank.
 func onBlank(s *side, shape []rimPoint) []r2.Vec {
-	points := make([]r2.Vec, len(shape))
+	points := make([]r2.Vec, 0, len(shape))
 	for i, p := range shape {
-		points[i] = s.flat(p.u, p.y)
+		if s.twist != nil && (i == 0 || i == len(shape)-1) {
+			p.y = s.at(p.u).setback // from the chord to the curve
+		}
+		points = append(points, s.flat(p.u, p.y))
+		if s.twist != nil && i+1 < len(shape) {
+			points = s.follow(points, p, shape[i+1])
+		}
+	}
+	return points
+}
+
+// twistSteps is how many chords stand for a curved line along a twisted flange.
+// The curve leaves a chord by the square of its share of the twist: 32 chords
+// over 10° in 200 mm keep within a ten-thousandth of a millimetre.
+const twistSteps = 32
+
+// follow adds the points between p and q of an edge that curves on the blank.
+func (s *side) follow(points []r2.Vec, p, q rimPoint) []r2.Vec {
+	steps := int(math.Ceil(twistSteps * math.Abs(q.u-p.u) / s.length))
+	for k := 1; k < steps; k++ {
+		t := float64(k) / float64(steps)
+		points = append(points, s.flat(p.u+t*(q.u-p.u), p.y+t*(q.y-p.y)))
 	}
 	return points
 }

@@ -53,7 +53,7 @@ func (p placed) turned(parent Panel, s *side) placed {
 		x:        along,
 		y:        r3.Add(r3.Scale(cos, out), r3.Scale(sin, p.z)),
 		z:        r3.Sub(r3.Scale(cos, p.z), r3.Scale(sin, out)),
-		features: &s.flange.Features, at: s.at,
+		features: &s.flange.Features, at: s.where,
 	}
 	face := s.outsideFace()
 	q.o = r3.Sub(p.point(parent.own(s.origin), face), r3.Scale(face, q.z))

@@ -21,21 +21,22 @@ func (l *layout) prove() {
 	for i := range l.blank.Bends {
 		line := &l.blank.Bends[i]
 		s := &l.sides[i]
-		child := l.wanted[line.Child]
-		parent, turned := folded.Frames[line.Parent], folded.Frames[line.Child]
-		panel := l.blank.Panels[line.Child]
+		parent := folded.FrameAt(line.Parent, line.Near.Vertices[0].P)
 		face := s.outsideFace()
 		for _, end := range [2]r2.Vec{s.from, s.to} {
 			x := s.station(end)
+			child := l.asked(line.Child, x)
+			at := l.onBlank(line.Child, r2.Vec{X: x})
 			mold := child.point(r2.Vec{X: x}, face)
 			proof.MoldLine = max(proof.MoldLine,
-				off(turned, panel.At(r2.Vec{X: x}), face, mold),
+				off(folded.FrameAt(line.Child, at), at, face, mold),
 				off(parent, line.Near.Vertices[0].P, face, mold))
-			wanted := r2.Vec{X: x, Y: s.height(x)}
-			proof.Edge = max(proof.Edge, apart(turned.Point(panel.At(wanted), face), child.point(wanted, face)))
+			free := r2.Vec{X: x, Y: s.height(x)}
+			proof.Edge = max(proof.Edge, apart(folded.Panel(line.Child, l.onBlank(line.Child, free), face), child.point(free, face)))
 		}
-		for _, corner := range panel.Outline {
-			p := turned.Point(corner, face)
+		for _, corner := range l.blank.Panels[line.Child].Outline {
+			child := l.asked(line.Child, s.station(corner))
+			p := folded.Panel(line.Child, corner, face)
 			proof.Plane = max(proof.Plane, math.Abs(r3.Dot(r3.Sub(p, child.point(r2.Vec{}, face)), child.z)))
 		}
 	}
@@ -43,10 +44,8 @@ func (l *layout) prove() {
 		l.proveFit()
 	}
 	for _, h := range l.blank.Holes {
-		want := l.wanted[h.Panel]
-		own := l.blank.Panels[h.Panel].own(h.Center)
 		got := folded.Panel(h.Panel, h.Center, 0)
-		proof.Hole = max(proof.Hole, apart(got, want.point(own, 0)))
+		proof.Hole = max(proof.Hole, apart(got, l.asked(h.Panel, h.own.X).point(h.own, 0)))
 	}
 }
 
@@ -63,6 +62,27 @@ func (l *layout) proveFit() {
 			l.blank.Proof.Fit = max(l.blank.Proof.Fit, math.Abs(site.Seats[s.edge].Distance(p)))
 		}
 	}
+}
+
+// onBlank is where a point of a panel, in the panel's own coordinates, lies on the
+// blank.
+func (l *layout) onBlank(panel int, own r2.Vec) r2.Vec {
+	p := l.blank.Panels[panel]
+	if panel > 0 && l.sides[p.Bend].twist != nil {
+		return l.sides[p.Bend].flat(own.X, own.Y)
+	}
+	return p.At(own)
+}
+
+// asked is where the part asks for a panel in space, at station x along its edge.
+func (l *layout) asked(panel int, x float64) placed {
+	if panel > 0 {
+		if i := l.blank.Panels[panel].Bend; l.sides[i].twist != nil {
+			parent := l.blank.Bends[i].Parent
+			return l.wanted[parent].turned(l.blank.Panels[parent], l.sides[i].frozen(x))
+		}
+	}
+	return l.wanted[panel]
 }
 
 // off is how far the point lies from the face of a folded panel, at height face

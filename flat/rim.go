@@ -24,8 +24,8 @@ func (l *layout) rim(into []outline.Vertex, panel int, sides []side, corners []c
 		}
 		if s.flange != nil {
 			into = l.flange(into, panel, s,
-				end{s: s, other: prev, corner: before, sign: -1, trim: s.flange.Start, gap: l.gap},
-				end{s: s, other: next, corner: after, sign: +1, trim: s.flange.End, gap: l.gap})
+				l.end(s, prev, before, -1, s.flange.Start),
+				l.end(s, next, after, +1, s.flange.End))
 		}
 		into = append(into, outline.Vertex{P: after.leave})
 		if len(l.faults) > 0 {
@@ -107,7 +107,7 @@ func (l *layout) drill(into []outline.Vertex, start int, before, after *corner, 
 }
 
 func (l *layout) swallowed(s *side, c *corner) {
-	s.at.add("", "", fmt.Sprintf("nothing of the flange is left outside the relief hole of %s at its corner", mm(2*c.radius)))
+	s.where.add("", "", fmt.Sprintf("nothing of the flange is left outside the relief hole of %s at its corner", mm(2*c.radius)))
 }
 
 // onCircle is where the line from a point inside a circle to one outside crosses it.

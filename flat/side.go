@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -21,13 +22,68 @@ type side struct {
 	length   float64
 
 	flange  *Flange // nil where the side is plain
-	at      faults  // where the flange stands in the part, for errors and findings
+	where   faults  // where the flange stands in the part, for errors and findings
 	origin  r2.Vec  // where the flange's own X starts
+	section         // the bend at its start, and all along where the bevel is constant
+	twist   *twist  // nil where the bevel is constant
+	height0 float64 // from the mold line at X = 0
+	rise    float64 // height gained per mm of X
+}
+
+// A section is a bend as it is at one place along its edge.
+type section struct {
 	bend    bend.Bend
 	ba      bend.Allowance
 	setback float64
-	height0 float64 // from the mold line at X = 0
-	rise    float64 // height gained per mm of X
+}
+
+func newSection(rule bend.Rule, b bend.Bend) (section, error) {
+	ba, err := rule.Allowance(b)
+	if err != nil {
+		return section{}, err
+	}
+	setback, err := b.Setback()
+	return section{b, ba, setback}, err
+}
+
+// A twist is a bevel that changes evenly along the edge, from station to station.
+type twist struct {
+	rule     bend.Rule
+	from, to float64
+	end      section
+}
+
+// at is the bend at station u.
+func (s *side) at(u float64) section {
+	if s.twist == nil {
+		return s.section
+	}
+	b := s.bend
+	b.Angle = s.angle(u)
+	// The rule has answered at both ends of the edge; between them it does too.
+	if is, err := newSection(s.twist.rule, b); err == nil {
+		return is
+	}
+	return s.section
+}
+
+// angle is the bend angle at station u.
+func (s *side) angle(u float64) measure.Angle {
+	if s.twist == nil {
+		return s.bend.Angle
+	}
+	part := (u - s.twist.from) / (s.twist.to - s.twist.from)
+	return s.bend.Angle + measure.Angle(part)*(s.twist.end.bend.Angle-s.bend.Angle)
+}
+
+// frozen is the side as if its bevel at station u held all along.
+func (s *side) frozen(u float64) *side {
+	if s.twist == nil {
+		return s
+	}
+	still := *s
+	still.section, still.twist = s.at(u), nil
+	return &still
 }
 
 func newSide(name string, from, to r2.Vec) side {
@@ -53,11 +109,14 @@ func (s *side) station(p r2.Vec) float64 { return r2.Dot(r2.Sub(p, s.origin), s.
 
 // near is the tangent line beside the panel at station u: one setback inside the
 // mold line.
-func (s *side) near(u float64) r2.Vec { return s.plan(u, -s.setback) }
+func (s *side) near(u float64) r2.Vec { return s.plan(u, -s.at(u).setback) }
 
 // flat is the point of the flange at station u and y from its mold line, on the
 // blank: the bend is unrolled, so the flange lies nearer by the deduction.
-func (s *side) flat(u, y float64) r2.Vec { return s.plan(u, y+s.ba.Length-2*s.setback) }
+func (s *side) flat(u, y float64) r2.Vec {
+	is := s.at(u)
+	return s.plan(u, y+is.ba.Length-2*is.setback)
+}
 
 // height is how far the free edge lies from the mold line at station u.
 func (s *side) height(u float64) float64 { return s.height0 + s.rise*u }
@@ -188,35 +247,42 @@ func (l *layout) cut(sides []side, edge edgeLine, flanges []Flange, f faults) []
 // bendAlong works out the bend of a flange that stands from station from to
 // station to along s.
 func (l *layout) bendAlong(s *side, g *Flange, from, to float64, f faults) {
-	s.flange, s.at = g, f
-	s.bend = bend.Bend{Angle: g.Angle, Radius: g.Radius, Thickness: l.part.Sheet.Thickness}
-	if s.bend.Radius == 0 {
-		s.bend.Radius = l.part.Radius
+	s.flange, s.where = g, f
+	b := bend.Bend{Angle: g.Angle, Radius: g.Radius, Thickness: l.part.Sheet.Thickness}
+	if b.Radius == 0 {
+		b.Radius = l.part.Radius
 	}
 	var err error
-	if s.ba, err = l.rule.Allowance(s.bend); err != nil {
+	if s.section, err = newSection(l.rule, b); err != nil {
 		f.add("", "", err.Error())
 		return
 	}
-	if s.setback, err = s.bend.Setback(); err != nil {
-		f.add("", "", err.Error())
-		return
+	end := s.section
+	if g.AngleEnd != 0 && g.AngleEnd != g.Angle {
+		b.Angle = g.AngleEnd
+		if end, err = newSection(l.rule, b); err != nil {
+			f.add("", "", err.Error())
+			return
+		}
+		s.twist = &twist{l.rule, from, to, end}
 	}
-	height := g.moldHeight(g.Height, s.bend, s.setback)
-	if g.HeightEnd != 0 {
-		s.rise = (g.moldHeight(g.HeightEnd, s.bend, s.setback) - height) / (to - from)
+	heightEnd := g.HeightEnd
+	if heightEnd == 0 {
+		heightEnd = g.Height
 	}
+	height := s.section.moldHeight(g.Height, g.Basis)
+	s.rise = (end.moldHeight(heightEnd, g.Basis) - height) / (to - from)
 	s.height0 = height - s.rise*from
 }
 
-// moldHeight converts a height of the flange's basis to the outside mold line.
-// The inside faces meet T·tan(A/2) short of the outside mold line along the flange.
-func (g *Flange) moldHeight(h float64, b bend.Bend, setback float64) float64 {
-	switch g.Basis {
+// moldHeight converts a height to the outside mold line. The inside faces meet
+// T·tan(A/2) short of it along the flange.
+func (s section) moldHeight(h float64, from Basis) float64 {
+	switch from {
 	case InsideMold:
-		return h + b.Thickness*math.Tan(b.Angle.Radians()/2)
+		return h + s.bend.Thickness*math.Tan(s.bend.Angle.Radians()/2)
 	case Tangent:
-		return h + setback
+		return h + s.setback
 	}
 	return h
 }

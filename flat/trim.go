@@ -23,6 +23,15 @@ type end struct {
 	gap    float64
 }
 
+// end is the end of s at a corner, both sides as their bevels are there.
+func (l *layout) end(s, other *side, c *corner, sign float64, trim Trim) end {
+	here := s.frozen(s.station(c.mold))
+	if other.flange != nil {
+		other = other.frozen(other.station(c.mold))
+	}
+	return end{s: here, other: other, corner: c, sign: sign, trim: trim, gap: l.gap}
+}
+
 // inward points along the mold line into the flange.
 func (e *end) inward() r2.Vec { return r2.Scale(-e.sign, e.s.along) }
 

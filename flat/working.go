@@ -27,6 +27,11 @@ func (b Blank) Working() []bend.Step {
 			continue
 		}
 		steps = append(steps, of...)
+		if line.EndBend != line.Bend {
+			if of, err = bend.Working(rule, line.EndBend, name+" at the far end"); err == nil {
+				steps = append(steps, of...)
+			}
+		}
 		steps = append(steps, b.flatWidth(i))
 	}
 	return append(steps, b.pilots()...)

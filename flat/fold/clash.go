@@ -105,10 +105,15 @@ func (s Solid) slabs() []slab {
 	f := &s.Flat
 	slabs := make([]slab, 0, len(f.Panels)+facetsPerBend*len(f.Bends))
 	for i, corners := range f.Panels {
+		if k := s.bends[i]; k >= 0 && len(f.Bends[k].Sections) > 0 {
+			slabs = s.strips(slabs, i, &f.Bends[k])
+			continue
+		}
 		slabs = append(slabs, slab{piece: Piece{Index: i}, frame: s.Frames[i], corners: corners})
 	}
 	zones := make([]r2.Vec, 0, 4*facetsPerBend*len(f.Bends))
-	for i, b := range f.Bends {
+	for i := range f.Bends {
+		b := &f.Bends[i]
 		if len(b.Zone) != 4 {
 			continue
 		}
@@ -120,9 +125,10 @@ func (s Solid) slabs() []slab {
 				across(b.Zone[0], b.Zone[1], p), across(b.Zone[0], b.Zone[1], q),
 				across(b.Zone[3], b.Zone[2], q), across(b.Zone[3], b.Zone[2], p))
 			mid := (p + q) / 2
+			at := b.section(r2.Norm(r2.Sub(b.B, b.A)) / 2)
 			slabs = append(slabs, slab{
 				piece:   Piece{Index: i, Bend: true},
-				frame:   b.carry(s.Frames[b.Parent], f.Thickness, mid*b.Width, b.Angle*measure.Angle(mid)),
+				frame:   b.carry(s.Frames[b.Parent], f.Thickness, at.Near, mid*at.Width, at.Angle*measure.Angle(mid)),
 				corners: zones[len(zones)-4:],
 			})
 		}
@@ -131,6 +137,40 @@ func (s Solid) slabs() []slab {
 		slabs[i].box = slabs[i].bounds(f.Thickness)
 	}
 	return slabs
+}
+
+// strips cuts a panel whose bevel changes into slabs along its bend.
+func (s Solid) strips(into []slab, panel int, b *Bend) []slab {
+	corners := s.Flat.Panels[panel]
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, c := range corners {
+		lo, hi = min(lo, b.station(c)), max(hi, b.station(c))
+	}
+	const strips = 8
+	for k := range strips {
+		from, to := lo+(hi-lo)*float64(k)/strips, lo+(hi-lo)*float64(k+1)/strips
+		piece := b.beyond(b.beyond(corners, from, +1), to, -1)
+		if len(piece) >= 3 {
+			into = append(into, slab{piece: Piece{Index: panel}, frame: s.turned(b, b.section((from+to)/2)), corners: piece})
+		}
+	}
+	return into
+}
+
+// beyond keeps the part of a polygon past a station of the bend, or before it.
+func (b *Bend) beyond(corners []r2.Vec, station, sign float64) []r2.Vec {
+	kept := make([]r2.Vec, 0, len(corners)+2)
+	for i, p := range corners {
+		q := corners[(i+1)%len(corners)]
+		dp, dq := sign*(b.station(p)-station), sign*(b.station(q)-station)
+		if dp >= 0 {
+			kept = append(kept, p)
+		}
+		if (dp >= 0) != (dq >= 0) {
+			kept = append(kept, r2.Add(p, r2.Scale(dp/(dp-dq), r2.Sub(q, p))))
+		}
+	}
+	return kept
 }
 
 func (a *slab) bounds(thickness float64) r3.Box {

@@ -40,7 +40,8 @@ func (f Frame) Direction(v r2.Vec) r3.Vec {
 // the blank, z off the marking face.
 type Solid struct {
 	Flat   Flat
-	Frames []Frame // one a panel
+	Frames []Frame // one a panel; of a panel whose bevel changes, at the start of its bend
+	bends  []int   // the bend that each panel hangs from, -1 of the first
 }
 
 // Fold bends the sheet. It returns an [*Error] for each fault of the flat.
@@ -48,41 +49,64 @@ func Fold(f Flat) (Solid, error) {
 	if err := f.validate(); err != nil {
 		return Solid{}, err
 	}
-	s := Solid{Flat: f, Frames: make([]Frame, len(f.Panels))}
-	s.Frames[0] = flatFrame()
-	for _, b := range f.Bends {
-		s.Frames[b.Child] = b.carry(s.Frames[b.Parent], f.Thickness, b.Width, b.Angle)
+	s := Solid{Flat: f, Frames: make([]Frame, len(f.Panels)), bends: make([]int, len(f.Panels))}
+	s.Frames[0], s.bends[0] = flatFrame(), -1
+	for i := range f.Bends {
+		b := &f.Bends[i]
+		s.bends[b.Child] = i
+		s.Frames[b.Child] = s.turned(b, b.section(0))
 	}
 	return s, nil
 }
 
 // Panel places a point of panel i, z mm above the marking face.
-func (s Solid) Panel(i int, p r2.Vec, z float64) r3.Vec { return s.Frames[i].Point(p, z) }
+func (s Solid) Panel(i int, p r2.Vec, z float64) r3.Vec { return s.FrameAt(i, p).Point(p, z) }
+
+// FrameAt is the frame of panel i at the flat point p: the same all over, but for
+// a panel whose bevel changes along its bend.
+func (s Solid) FrameAt(i int, p r2.Vec) Frame {
+	if s.bends[i] < 0 || len(s.Flat.Bends[s.bends[i]].Sections) == 0 {
+		return s.Frames[i]
+	}
+	b := &s.Flat.Bends[s.bends[i]]
+	return s.turned(b, b.section(b.station(p)))
+}
+
+// turned is the frame of a bend's child at one section of the bend.
+func (s Solid) turned(b *Bend, at Section) Frame {
+	return b.carry(s.Frames[b.Parent], s.Flat.Thickness, at.Near, at.Width, at.Angle)
+}
 
 // Zone places a point of the metal within bend i, z mm above the marking face.
 // The zone rolls up evenly: the angle turned grows with the distance from the
 // near tangent line.
 func (s Solid) Zone(i int, p r2.Vec, z float64) r3.Vec {
-	b := s.Flat.Bends[i]
-	v := r2.Dot(r2.Sub(p, b.A), b.out())
-	turned := b.Angle * measure.Angle(v/b.Width)
-	return b.carry(s.Frames[b.Parent], s.Flat.Thickness, v, turned).Point(p, z)
+	b := &s.Flat.Bends[i]
+	at := b.section(b.station(p))
+	v := r2.Dot(r2.Sub(p, b.A), b.out()) - at.Near
+	turned := at.Angle * measure.Angle(v/at.Width)
+	return b.carry(s.Frames[b.Parent], s.Flat.Thickness, at.Near, v, turned).Point(p, z)
 }
 
-// along and out are the unit directions of the bend line and away from the parent.
-func (b Bend) along() r2.Vec { return r2.Unit(r2.Sub(b.B, b.A)) }
+// station is how far along A-B a flat point lies.
+func (b *Bend) station(p r2.Vec) float64 { return r2.Dot(r2.Sub(p, b.A), b.along()) }
 
-func (b Bend) out() r2.Vec {
+// along and out are the unit directions of the bend line and away from the parent.
+func (b *Bend) along() r2.Vec { return r2.Unit(r2.Sub(b.B, b.A)) }
+
+func (b *Bend) out() r2.Vec {
 	t := b.along()
 	return r2.Vec{X: t.Y, Y: -t.X}
 }
 
 // carry moves the parent's frame round the bend: the frame of the metal v mm
-// beyond the near tangent line, after turning through the given angle about the
-// axis of the bend. The axis lies one radius off the inside face.
-func (b Bend) carry(parent Frame, thickness, v float64, turned measure.Angle) Frame {
+// beyond the near tangent line, which lies near mm out from A-B, after turning
+// through the given angle about the axis of the bend. The axis lies one radius off
+// the inside face.
+func (b *Bend) carry(parent Frame, thickness, near, v float64, turned measure.Angle) Frame {
 	out := b.out()
-	at := r2.Add(b.A, r2.Scale(v, out)) // the flat point the child's frame hangs from
+	tangent := r2.Add(b.A, r2.Scale(near, out))
+	at := r2.Add(tangent, r2.Scale(v, out)) // the flat point the child's frame hangs from
 	axis, sign := b.Radius, 1.0
 	if !b.Up {
 		axis, sign = -thickness-b.Radius, -1.0
@@ -94,7 +118,7 @@ func (b Bend) carry(parent Frame, thickness, v float64, turned measure.Angle) Fr
 	o, z := parent.Direction(out), parent.Z
 	newO := r3.Add(r3.Scale(cos, o), r3.Scale(sign*sin, z))
 	newZ := r3.Sub(r3.Scale(cos, z), r3.Scale(sign*sin, o))
-	center := parent.Point(b.A, axis)
+	center := parent.Point(tangent, axis)
 
 	t := parent.Direction(b.along())
 	along := b.along()

@@ -41,18 +41,37 @@ func (f Flat) validate() error {
 			}
 		}
 	}
-	hung := make([]bool, len(f.Panels)+1)
+	hung, twisted := make([]bool, len(f.Panels)+1), make([]bool, len(f.Panels))
 	hung[0] = true
 	for i, b := range f.Bends {
 		name := func(field string) string { return fmt.Sprintf("bend %d %s", i, field) }
-		if !(b.Angle > 0 && b.Angle <= math.Pi) {
-			fault(name("angle"), b.Angle.Degrees(), "must be above 0 and at most 180 degrees")
+		for _, at := range b.cuts() {
+			if !(at.Angle > 0 && at.Angle <= math.Pi) {
+				fault(name("angle"), at.Angle.Degrees(), "must be above 0 and at most 180 degrees")
+			}
+			if !(at.Width > 0 && at.Width <= farthest) {
+				fault(name("width"), at.Width, "must be above 0 mm")
+			}
+			if !(math.Abs(at.Near) <= farthest) {
+				fault(name("near"), at.Near, "must be finite and within a kilometre")
+			}
+		}
+		for k := 1; k < len(b.Sections); k++ {
+			if !(b.Sections[k].At > b.Sections[k-1].At) {
+				fault(name("sections"), b.Sections[k].At, "must stand in order along the bend")
+			}
+		}
+		if len(b.Sections) == 1 {
+			fault(name("sections"), 1, "must be none, or two and more")
+		}
+		if b.Parent >= 0 && b.Parent < len(twisted) && twisted[b.Parent] {
+			fault(name("parent"), float64(b.Parent), "must not be a panel whose bevel changes")
+		}
+		if b.Child >= 0 && b.Child < len(twisted) {
+			twisted[b.Child] = len(b.Sections) > 0
 		}
 		if !(b.Radius >= 0 && b.Radius <= farthest) {
 			fault(name("radius"), b.Radius, "must be 0 mm or more")
-		}
-		if !(b.Width > 0 && b.Width <= farthest) {
-			fault(name("width"), b.Width, "must be above 0 mm")
 		}
 		if !within(b.A) || !within(b.B) || !(r2.Norm(r2.Sub(b.B, b.A)) > 0) {
 			fault(name("tangent line length"), r2.Norm(r2.Sub(b.B, b.A)), "must be above 0 mm and within a kilometre")
@@ -73,6 +92,14 @@ func (f Flat) validate() error {
 		}
 	}
 	return errors.Join(faults...)
+}
+
+// cuts are the sections of a bend, or the one it has all along.
+func (b *Bend) cuts() []Section {
+	if len(b.Sections) > 0 {
+		return b.Sections
+	}
+	return []Section{{Width: b.Width, Angle: b.Angle}}
 }
 
 func within(p r2.Vec) bool { return math.Abs(p.X) <= farthest && math.Abs(p.Y) <= farthest }
