@@ -200,6 +200,10 @@ func (x *Index) Side(q r2.Vec) Place {
 
 // ray visits the segments that the ray from q toward +x may cross.
 func (t *tree) ray(q r2.Vec, tol float64, visit func(Segment) bool) {
+	t.rayIndex(q, tol, func(i int) bool { return visit(t.segs[i]) })
+}
+
+func (t *tree) rayIndex(q r2.Vec, tol float64, visit func(i int) bool) {
 	var walk func(level, i int) bool
 	walk = func(level, i int) bool {
 		b := &t.levels[level][i].box
@@ -207,7 +211,7 @@ func (t *tree) ray(q r2.Vec, tol float64, visit func(Segment) bool) {
 			return true
 		}
 		if level == 0 {
-			return visit(t.segs[i])
+			return visit(i)
 		}
 		lo, hi := t.kids(level, i)
 		for k := lo; k < hi; k++ {

@@ -18,7 +18,12 @@ type Fault struct {
 	At    r2.Vec  // the place, mm; meaningful when Index is not -1
 	Value float64 // the offending number, when there is one
 	Rule  string  // what should hold
+
+	cause error
 }
+
+// Unwrap returns [ErrNothingLeft] or [ErrNotProved] where one of them is the cause.
+func (f *Fault) Unwrap() error { return f.cause }
 
 // Error says where the fault is and what should hold.
 func (f *Fault) Error() string {

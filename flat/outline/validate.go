@@ -47,7 +47,7 @@ func (p Path) validate(fn string, closed bool) error {
 		fs.add(badArgument(fn, "number of segments", float64(p.NumSegments()), fmt.Sprintf("must be at least %d", least)))
 		return fs.err()
 	}
-	p.checkSimple(fn, &fs)
+	index([]Path{p}).checkSimple(fn, &fs)
 	if p.Closed && len(fs.list) == 0 {
 		if a := p.Area(); !(math.Abs(a) > 0) {
 			fs.add(badArgument(fn, "area", a, "must not be zero"))
@@ -93,23 +93,9 @@ func (p Path) checkVertices(fn string, fs *faults) {
 	}
 }
 
-// checkSimple reports each pair of segments that meet where they should not.
-func (p Path) checkSimple(fn string, fs *faults) {
-	tol := Coincidence * p.size()
-	n := p.NumSegments()
-	t := pathTree([]Path{p})
-	t.selfPairs(tol, func(i, j int) {
-		at, bad := p.clash(t.segs[i], t.segs[j], j == i+1, p.Closed && i == 0 && j == n-1, tol)
-		if bad {
-			fs.add(&Fault{Func: fn, Field: fmt.Sprintf("segments %d and %d", i, j),
-				Index: i, Other: j, At: at, Rule: "must not touch or cross"})
-		}
-	})
-}
-
 // clash tells whether two segments meet elsewhere than at a vertex they share:
 // the end of s and start of o when next, the start of s and end of o when wrapped.
-func (p Path) clash(s, o Segment, next, wrapped bool, tol float64) (at r2.Vec, bad bool) {
+func clash(s, o Segment, next, wrapped bool, tol float64) (at r2.Vec, bad bool) {
 	if s.Bulge == 0 && o.Bulge == 0 {
 		return linesClash(s, o, next, wrapped)
 	}

@@ -1,0 +1,266 @@
+package outline
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// moved is a segment displaced to its right, with what the corners leave of it.
+type moved struct {
+	src        Segment
+	seg        Segment // the displaced segment; meaningless when gone
+	t0, t1     r2.Vec  // unit directions of travel at the source's ends
+	len        float64 // of the source's chord
+	from, to   float64 // what the corners leave, as fractions of the length
+	start, end r2.Vec  // the ends they leave
+	gone       bool    // an arc whose radius the displacement uses up
+}
+
+// displace moves s by d to its right. An arc keeps its centre; its radius grows by
+// d for a left turn and shrinks for a right turn. Past a radius used up lie points that
+// are farthest from the arc where they should be nearest, so nothing of it remains.
+func displace(s Segment, d float64) moved {
+	m := moved{src: s, to: 1}
+	ta, tb := s.ends()
+	m.len = length(s.Chord())
+	k := 1 / m.len
+	if s.Bulge != 0 {
+		k /= 1 + s.Bulge*s.Bulge
+		if s.Bulge > 0 != (d > 0) {
+			r := s.Radius()
+			m.gone = !(r-math.Abs(d) > 1e-9*r)
+		}
+	}
+	m.t0 = r2.Vec{X: ta.X * k, Y: ta.Y * k}
+	m.t1 = r2.Vec{X: tb.X * k, Y: tb.Y * k}
+	m.start = r2.Vec{X: s.A.X + d*m.t0.Y, Y: s.A.Y - d*m.t0.X}
+	m.end = r2.Vec{X: s.B.X + d*m.t1.Y, Y: s.B.Y - d*m.t1.X}
+	m.seg = Segment{A: m.start, B: m.end, Bulge: s.Bulge}
+	return m
+}
+
+// raw collects the displaced candidates of closed paths. Every point of the wanted
+// offset lies on one of them; where the run of candidates is broken, both ends at the
+// break lie nearer to the source than the distance.
+type raw struct {
+	*arrangement
+	d     float64
+	miter float64 // the largest reach of a miter as a multiple of the distance; below 1 all corners are round
+	kites []kite
+
+	last   r2.Vec // where the last candidate ended
+	gap    bool   // the next candidate does not continue the last
+	whole  bool   // no candidate was lost, so that the area formula holds
+	growth float64
+}
+
+// kite is the corner region that a miter adds beyond the rounded offset.
+type kite [4]r2.Vec
+
+// holds tells that q lies inside, farther than tol from every side.
+func (k *kite) holds(q r2.Vec, tol float64) bool {
+	left, right := true, true
+	for i := range k {
+		a, b := k[i], k[(i+1)&3]
+		c, m := cross(r2.Sub(b, a), r2.Sub(q, a)), dist(a, b)*tol
+		left, right = left && c > m, right && c < -m
+	}
+	return left || right
+}
+
+// path adds the candidates of a closed path of n segments.
+func (w *raw) path(n int, segment func(int) Segment) {
+	lo := len(w.segs)
+	w.gap = true
+	var join joint
+	last, cur := displace(segment(n-1), w.d), displace(segment(0), w.d)
+	w.corner(&last, &cur, &join)
+	headGap := false
+	for i := range n {
+		next := displace(segment((i+1)%n), w.d)
+		join.n = 0
+		joined := w.corner(&cur, &next, &join)
+		w.growth += join.area
+		if b := cur.src.Bulge; b != 0 {
+			// Its strip is ((R±d)² - R²)/2 times the sweep: d·length and this.
+			w.growth += 2 * w.d * w.d * math.Atan(b)
+		}
+		if i == 0 {
+			w.gap = false
+		}
+		w.emit(&cur)
+		if len(w.segs) == lo {
+			headGap = headGap || w.gap
+		}
+		if !joined {
+			w.gap = true
+			headGap = headGap || len(w.segs) == lo
+		}
+		for _, s := range join.seg[:join.n] {
+			w.put(s)
+		}
+		cur = next
+	}
+	hi := len(w.segs)
+	if hi == lo {
+		w.whole = false
+		return
+	}
+	ring := !w.gap && !headGap
+	if ring {
+		w.segs[hi-1].B = w.segs[lo].A // it closes on the very point it began at
+	} else {
+		w.whole = false
+	}
+	w.runs = append(w.runs, run{lo, hi, ring})
+}
+
+// emit puts what the corners left of a displaced segment.
+func (w *raw) emit(m *moved) {
+	if m.gone || (m.to-m.from)*m.len < -w.tol {
+		w.gap, w.whole = true, false
+		return
+	}
+	s := Segment{A: m.start, B: m.end, Bulge: m.seg.Bulge}
+	if s.Bulge != 0 && (m.from != 0 || m.to != 1) {
+		s.Bulge = math.Tan((m.to - m.from) * math.Atan(s.Bulge))
+	} else if s.Bulge == 0 && m.to <= m.from {
+		return // trimmed to nothing, exactly
+	}
+	w.put(s)
+}
+
+func (w *raw) put(s Segment) {
+	if q := r2.Sub(s.B, s.A); math.Abs(q.X)+math.Abs(q.Y) <= w.tol && math.Abs(s.Bulge) < 1 {
+		return // the next one starts where this would have
+	}
+	begins := len(w.segs) == w.start()
+	if !w.gap && !begins {
+		s.A = w.last
+	} else if !begins {
+		w.whole = false
+	}
+	w.segs = append(w.segs, s)
+	w.broken = append(w.broken, w.gap || begins)
+	w.gap, w.last = false, s.B
+}
+
+// start is the first candidate of the run being built.
+func (w *raw) start() int {
+	if len(w.runs) == 0 {
+		return 0
+	}
+	return w.runs[len(w.runs)-1].hi
+}
+
+// joint is what a corner puts between two displaced segments, and what it adds to the area.
+type joint struct {
+	seg  [2]Segment
+	n    int
+	area float64
+}
+
+func (j *joint) add(s Segment) {
+	j.seg[j.n] = s
+	j.n++
+}
+
+// corner treats the corner between two neighbours and reports whether they hang
+// together after it.
+func (w *raw) corner(p, q *moved, j *joint) bool {
+	j.area = 0
+	s, c := cross(p.t1, q.t0), dot(p.t1, q.t0)
+	if gap := r2.Sub(q.start, p.end); c > 0 && math.Abs(gap.X)+math.Abs(gap.Y) <= w.tol {
+		q.start = p.end
+		return true
+	}
+	// A full turn back (the end of an open path) is given its half circle on either side:
+	// where that is too much it is found to lie too near.
+	if w.d > 0 == (s > 0) || 1+c < 1e-14 {
+		w.open(p, q, s, c, j)
+		return true
+	}
+	return w.closing(p, q, s, c, j)
+}
+
+// open fills the gap at a corner that the displacement opens.
+func (w *raw) open(p, q *moved, s, c float64, j *joint) {
+	v := p.src.B
+	if ratio := math.Sqrt(2 / (1 + c)); ratio <= w.miter {
+		// The tip lies on the bisector: v + (n0+n1)/(1+cos).
+		f := w.d / (1 + c)
+		tip := r2.Vec{X: v.X + f*(p.t1.Y+q.t0.Y), Y: v.Y - f*(p.t1.X+q.t0.X)}
+		if (ratio-1)*math.Abs(w.d) > w.tol {
+			w.kites = append(w.kites, kite{v, p.end, tip, q.start})
+		}
+		j.area = math.Copysign(w.d*w.d*math.Abs(s)/(1+c), w.d)
+		if p.src.Bulge == 0 && !p.gone {
+			p.end = tip
+		} else {
+			j.add(Segment{A: p.end, B: tip})
+		}
+		if q.src.Bulge == 0 && !q.gone {
+			q.start = tip
+		} else {
+			j.add(Segment{A: tip, B: q.start})
+		}
+		return
+	}
+	// tan(θ/4) from the sine and cosine of θ, without an angle.
+	b := 1.0
+	if den := 1 + c + math.Sqrt(2*max(1+c, 0)); den > 0 && 1+c >= 1e-14 {
+		b = math.Abs(s) / den
+	}
+	j.area = math.Copysign(2*w.d*w.d*math.Atan(b), w.d)
+	j.add(Segment{A: p.end, B: q.start, Bulge: math.Copysign(b, w.d)})
+}
+
+// closing trims two neighbours at a corner that the displacement closes.
+//
+// For straight ones the setback is h = |d|·tan(θ/2). If the second is at least that
+// long, every point of the first past the crossing lies within the distance of the
+// second: its foot is on it at h or more, or, past its end, the end itself is nearer
+// than |d| (the distance is convex along the first, |d| or less at both ends of that
+// stretch). So what is cut off is never part of the offset, nor is all of a segment
+// cut off from both sides.
+func (w *raw) closing(p, q *moved, s, c float64, j *joint) bool {
+	if p.src.Bulge != 0 || q.src.Bulge != 0 {
+		w.whole = false
+		return w.closingArcs(p, q)
+	}
+	h := math.Abs(w.d) * math.Abs(s) / (1 + c)
+	f := w.d / (1 + c)
+	v := p.src.B
+	x := r2.Vec{X: v.X + f*(p.t1.Y+q.t0.Y), Y: v.Y - f*(p.t1.X+q.t0.X)}
+	j.area = -math.Copysign(w.d*w.d*math.Abs(s)/(1+c), w.d)
+	pl, ql := p.len, q.len
+	if h <= ql {
+		p.to, p.end = 1-h/pl, x
+	}
+	if h <= pl {
+		q.from, q.start = h/ql, x
+	}
+	return h <= pl && h <= ql
+}
+
+// closingArcs trims two neighbours, one of them an arc, where they cross just once
+// and the tails cut off are seen to lie too near; any other case is left to the
+// general search.
+func (w *raw) closingArcs(p, q *moved) bool {
+	if p.gone || q.gone {
+		return false
+	}
+	m := meet(p.seg, q.seg, w.tol)
+	if m.n != 1 {
+		return false
+	}
+	x := m.at[0]
+	near := math.Abs(w.d)
+	if q.src.Distance(p.seg.At((x.T+1)/2)) > near || p.src.Distance(q.seg.At(x.U/2)) > near {
+		return false
+	}
+	p.to, p.end = x.T, x.P
+	q.from, q.start = x.U, x.P
+	return true
+}
