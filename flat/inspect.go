@@ -82,7 +82,7 @@ func (l *layout) inspectRadius(i int) {
 			safest = limit
 		}
 	}
-	const rounding = measure.Thou / 2 // tables print to the thousandth: 3/16 in stands there as .188
+	const rounding = 0.501 * measure.Thou // tables print to the thousandth: 3/16 in stands there as .188
 	switch r := line.Bend.Radius + rounding; {
 	case !math.IsInf(lenient, 1) && r < lenient:
 		find(Stop, "inside bend radius is below the least of every table: the bend may crack", lenient, lenientest.Source)
@@ -106,7 +106,10 @@ func (l *layout) inspectHold(i int) {
 	}
 }
 
-// inspectGrain warns of a bend that lies nearer along the grain than across it.
+// alongGrain is the angle to the grain within which a bend counts as lying along it.
+const alongGrain = 30 * measure.Degree
+
+// inspectGrain warns of a bend that lies along the grain.
 func (l *layout) inspectGrain(i int) {
 	grain := l.part.Sheet.Grain
 	if !grain.Stated {
@@ -115,9 +118,9 @@ func (l *layout) inspectGrain(i int) {
 	s := &l.sides[i]
 	direction := math.Atan2(s.along.Y, s.along.X) - grain.Angle.Radians()
 	across := measure.Angle(math.Abs(math.Asin(math.Sin(direction)))) // 0 along, 90° across
-	if across < 45*measure.Degree {
+	if across < alongGrain {
 		place, at := l.place(i)
-		l.find(Finding{Warn, place, at, "bend lies nearer along the grain than across it: angle to the grain", float64(across), math.Pi / 4, bend.Degrees, handbookGrain})
+		l.find(Finding{Warn, place, at, "bend lies along the grain, not across it: angle to the grain", float64(across), float64(alongGrain), bend.Degrees, handbookGrain})
 	}
 }
 

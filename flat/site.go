@@ -284,18 +284,23 @@ func (w axes) edges(site *Site, faces []Face, corners []r2.Vec) []Edge {
 }
 
 // bendAngle is the angle that lays a flange's outside face against its seat. The
-// seat's normal points outward: square to the web it gives 90°, leaning the way
-// the flange turns, a closed bend.
-func bendAngle(g Flange, seat, web r3.Vec) bend.Step {
-	cos, formula := -r3.Dot(seat, web), "acos(-n·m)"
+// seat's normal n points outward, the web's m off its marking face, both in the
+// axes of the survey: square to the web gives 90°, leaning the way the flange
+// turns, a closed bend.
+func bendAngle(g Flange, n, m r3.Vec) bend.Step {
+	cos, formula := -r3.Dot(n, m), "acos(-(nx·mx + ny·my + nz·mz))"
 	if g.Turn == Down {
-		cos, formula = -cos, "acos(n·m)"
+		cos, formula = -cos, "acos(nx·mx + ny·my + nz·mz)"
 	}
 	return bend.Step{
-		Quantity: fmt.Sprintf("bend angle of flange %q from its face (outward unit normal n) and the web (unit normal m of the marking face)", g.Name),
+		Quantity: fmt.Sprintf("bend angle of flange %q, its face's normal n outward, the marking face's m", g.Name),
 		Symbol:   "A", Formula: formula,
-		Inputs: []bend.Input{{Symbol: "n·m", Value: r3.Dot(seat, web)}},
-		Value:  math.Acos(max(-1, min(1, cos))), Unit: bend.Degrees,
+		Inputs: []bend.Input{
+			{Symbol: "nx", Value: n.X}, {Symbol: "mx", Value: m.X},
+			{Symbol: "ny", Value: n.Y}, {Symbol: "my", Value: m.Y},
+			{Symbol: "nz", Value: n.Z}, {Symbol: "mz", Value: m.Z},
+		},
+		Value: math.Acos(max(-1, min(1, cos))), Unit: bend.Degrees,
 		Source: material.Source{Document: "angle between two planes", Provenance: material.Derived},
 	}
 }

@@ -1,0 +1,130 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func parts(t *testing.T) []string {
+	files, err := filepath.Glob("*.toml")
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(files), 3)
+	return files
+}
+
+// Every part shipped develops without a Stop, folds back to within 1e-6 mm, and
+// writes the same bytes twice.
+func TestPartsShipped(t *testing.T) {
+	for _, name := range parts(t) {
+		b, err := develop(name)
+		require.NoError(t, err)
+		assert.False(t, b.Stopped(), "%s: %v", name, b.Findings)
+		assert.Less(t, b.Proof.Largest(), 1e-6, name)
+
+		first, second, card := t.TempDir(), t.TempDir(), &bytes.Buffer{}
+		require.NoError(t, run([]string{"-o", first, name}, card))
+		require.NoError(t, run([]string{"-o", second, name}, &bytes.Buffer{}))
+		for _, suffix := range []string{".dxf", ".svg", "-card.txt"} {
+			a, err := os.ReadFile(filepath.Join(first, b.Part.Name+suffix))
+			require.NoError(t, err)
+			again, err := os.ReadFile(filepath.Join(second, b.Part.Name+suffix))
+			require.NoError(t, err)
+			assert.True(t, bytes.Equal(a, again), "%s differs from run to run", suffix)
+			if suffix == "-card.txt" {
+				assert.Equal(t, string(a), card.String(), "the card printed is the card written")
+			}
+		}
+		left, err := os.ReadDir(first)
+		require.NoError(t, err)
+		assert.Len(t, left, 3, "nothing else is left behind")
+	}
+}
+
+// The demo is what the tutorial says: all bends differ from 90° and from each
+// other, one closed, one open.
+func TestDemoIsAskew(t *testing.T) {
+	b, err := develop("keel-bay-7.toml")
+	require.NoError(t, err)
+	require.Len(t, b.Bends, 4)
+	open, closed := 0, 0
+	for i, p := range b.Bends {
+		a := p.Bend.Angle.Degrees()
+		if a > 90 {
+			closed++
+		} else {
+			open++
+		}
+		assert.Greater(t, abs(a-90), 1.0)
+		for _, q := range b.Bends[:i] {
+			assert.Greater(t, abs(a-q.Bend.Angle.Degrees()), 0.5)
+		}
+	}
+	assert.Positive(t, open)
+	assert.Positive(t, closed)
+	assert.Positive(t, b.Proof.Fit, "the fit to the surroundings is measured")
+}
+
+func abs(x float64) float64 { return max(x, -x) }
+
+// A bad file writes nothing, and every fault is named with its line.
+func TestBadFileWritesNothing(t *testing.T) {
+	good, err := os.ReadFile("keel-bay-7.toml")
+	require.NoError(t, err)
+	bad := regexp.MustCompile(`thickness = "0.040 in"`).ReplaceAll(good, []byte("thickness = 0.040"))
+	bad = regexp.MustCompile(`radius = "3/16 in"`).ReplaceAll(bad, []byte(`radus = "3/16 in"`))
+	dir := t.TempDir()
+	name := filepath.Join(dir, "bad.toml")
+	require.NoError(t, os.WriteFile(name, bad, 0o644))
+	out := filepath.Join(dir, "out")
+	var card bytes.Buffer
+	err = run([]string{"-o", out, name}, &card)
+	require.Error(t, err)
+	assert.Regexp(t, `bad\.toml:\d+:\d+`, err.Error())
+	assert.Contains(t, err.Error(), "thickness")
+	assert.Contains(t, err.Error(), "radus")
+	assert.NoDirExists(t, out)
+	assert.Empty(t, card.String())
+}
+
+// The DXF of every part, in both generations of the format, is read by ezdxf and
+// GDAL, which find the area within the cut lines that the blank has.
+func TestDXFReadByOthers(t *testing.T) {
+	const python = "/usr/bin/python3"
+	for _, need := range [][]string{{python, "-c", "import ezdxf"}, {"ogr2ogr", "--version"}} {
+		if out, err := exec.Command(need[0], need[1:]...).CombinedOutput(); err != nil {
+			reason := "no independent reader: " + need[0] + ": " + err.Error() + " " + string(out)
+			if os.Getenv("CI") == "true" {
+				t.Fatal(reason)
+			}
+			t.Skip(reason)
+		}
+	}
+	area := regexp.MustCompile(`area ([0-9.]+)`)
+	for _, name := range parts(t) {
+		b, err := develop(name)
+		require.NoError(t, err)
+		for _, form := range [][]string{nil, {"-r12"}} {
+			dir := t.TempDir()
+			require.NoError(t, run(append(append([]string{"-o", dir}, form...), name), &bytes.Buffer{}))
+			out, err := exec.Command(python, "../../.ci/read_dxf.py", filepath.Join(dir, b.Part.Name+".dxf")).CombinedOutput()
+			require.NoError(t, err, string(out))
+			found := area.FindSubmatch(out)
+			require.NotNil(t, found, string(out))
+			got, err := strconv.ParseFloat(string(found[1]), 64)
+			require.NoError(t, err)
+			want := b.Outline.Area()
+			for _, c := range b.Cutouts {
+				want += c.Path.Area() // clockwise: negative
+			}
+			assert.InEpsilon(t, want, got, 1e-6, name)
+		}
+	}
+}
