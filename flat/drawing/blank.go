@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"github.com/hangarflat/hangarflat/flat"
@@ -24,10 +25,7 @@ func Of(b flat.Blank) Drawing {
 	for _, c := range b.Cutouts {
 		d.Add(Cut, c.Name, c.Path)
 	}
-	for _, h := range b.Holes {
-		d.Circles = append(d.Circles, Circle{Hole, h.Name, h.Center, h.Diameter})
-		d.Labels = append(d.Labels, Label{Layer: Note, At: h.Center, Text: nonEmpty(h.Name, "⌀"+dual(h.Diameter))})
-	}
+	d.addHoles(b.Holes)
 	for _, l := range b.Bends {
 		d.addBend(b, l)
 	}
@@ -39,6 +37,38 @@ func Of(b flat.Blank) Drawing {
 	d.addDimensions(b)
 	d.Notes = notes(b)
 	return d
+}
+
+// fewAlike is how many holes of one size in one panel are lettered each; of more,
+// such as a row of rivets, the first alone is, with their number.
+const fewAlike = 4
+
+func (d *Drawing) addHoles(holes []flat.BlankHole) {
+	type kind struct {
+		panel    int
+		purpose  flat.Purpose
+		diameter float64
+	}
+	alike := map[kind]int{}
+	for _, h := range holes {
+		alike[kind{h.Panel, h.Purpose, h.Diameter}]++
+	}
+	for _, h := range holes {
+		on := Hole
+		if h.Purpose == flat.RivetPilot {
+			on = Rivet
+		}
+		d.Circles = append(d.Circles, Circle{on, h.Name, h.Center, h.Diameter})
+		text := nonEmpty(h.Name, "Ø "+dual(h.Diameter))
+		switch k := (kind{h.Panel, h.Purpose, h.Diameter}); {
+		case alike[k] > fewAlike:
+			text = []string{fmt.Sprintf("%d × Ø %s", alike[k], dual(h.Diameter))}
+			alike[k] = 0
+		case alike[k] == 0:
+			continue
+		}
+		d.Labels = append(d.Labels, Label{Layer: Note, At: h.Center, Text: text})
+	}
 }
 
 func (d *Drawing) addBend(b flat.Blank, l flat.BendLine) {
@@ -185,16 +215,14 @@ func SheetText(s material.Sheet) string {
 
 // dual prints a length in inches with mm in brackets, the way drawings with both
 // units do.
-func dual(mm float64) string {
-	return fmt.Sprintf("%.3f [%.2f]", noMinus(mm/measure.Inch, 3), noMinus(mm, 2))
-}
+func dual(mm float64) string { return fixed(mm/measure.Inch, 3) + " [" + fixed(mm, 2) + "]" }
 
-// noMinus turns what would print as "-0.00" into 0.
-func noMinus(x float64, decimals int) float64 {
+// fixed prints with the given decimals and never a minus before nothing.
+func fixed(x float64, decimals int) string {
 	if math.Abs(x) < 0.5*math.Pow10(-decimals) {
-		return 0
+		x = 0
 	}
-	return x
+	return strconv.FormatFloat(x, 'f', decimals, 64)
 }
 
 func nonEmpty(lines ...string) []string {
@@ -224,20 +252,12 @@ func middle(p outline.Path) r2.Vec {
 	return r2.Scale(0.5, r2.Add(p.Vertices[0].P, p.Vertices[n-1].P))
 }
 
-// direction is the unit vector from the first to the last point of a path, turned
-// so that it reads from left to right.
+// direction is the direction of reading along a path, from its first to its last
+// point.
 func direction(p outline.Path) r2.Vec {
 	n := len(p.Vertices)
 	if n < 2 {
 		return r2.Vec{X: 1}
 	}
-	v := r2.Sub(p.Vertices[n-1].P, p.Vertices[0].P)
-	if !(r2.Norm(v) > 0) {
-		return r2.Vec{X: 1}
-	}
-	v = r2.Unit(v)
-	if v.X < -1e-9 || math.Abs(v.X) <= 1e-9 && v.Y < 0 {
-		v = r2.Scale(-1, v)
-	}
-	return v
+	return readable(r2.Sub(p.Vertices[n-1].P, p.Vertices[0].P))
 }

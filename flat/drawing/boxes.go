@@ -1,0 +1,96 @@
+package drawing
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// A Frame is an upright or turned box, such as a line of lettering takes up.
+type Frame struct {
+	Center r2.Vec
+	Along  r2.Vec // unit, direction of reading
+	Half   r2.Vec // half the length along and half the height across
+}
+
+func (f Frame) across() r2.Vec { return r2.Vec{X: -f.Along.Y, Y: f.Along.X} }
+
+// Corners returns the box's corners, counter-clockwise from its lower left.
+func (f Frame) Corners() [4]r2.Vec {
+	x, y := r2.Scale(f.Half.X, f.Along), r2.Scale(f.Half.Y, f.across())
+	c := f.Center
+	return [4]r2.Vec{
+		r2.Sub(r2.Sub(c, x), y), r2.Sub(r2.Add(c, x), y), r2.Add(r2.Add(c, x), y), r2.Add(r2.Sub(c, x), y),
+	}
+}
+
+// Overlaps reports whether two boxes share more than an edge: whether no side of
+// either parts them.
+func (f Frame) Overlaps(o Frame) bool {
+	between := r2.Sub(o.Center, f.Center)
+	for _, axis := range [4]r2.Vec{f.Along, f.across(), o.Along, o.across()} {
+		if math.Abs(r2.Dot(between, axis)) >= f.reach(axis)+o.reach(axis)-1e-9 {
+			return false
+		}
+	}
+	return true
+}
+
+// reach is half the box's extent along a unit axis.
+func (f Frame) reach(axis r2.Vec) float64 {
+	return math.Abs(f.Half.X*r2.Dot(f.Along, axis)) + math.Abs(f.Half.Y*r2.Dot(f.across(), axis))
+}
+
+// grown is the box with room all round.
+func (f Frame) grown(room float64) Frame {
+	f.Half = r2.Vec{X: f.Half.X + room, Y: f.Half.Y + room}
+	return f
+}
+
+// meets reports whether a line from a to b enters the box.
+func (f Frame) meets(a, b r2.Vec) bool {
+	lo, hi := 0.0, 1.0
+	d, from := r2.Sub(b, a), r2.Sub(a, f.Center)
+	for _, side := range [2]struct {
+		axis r2.Vec
+		half float64
+	}{{f.Along, f.Half.X}, {f.across(), f.Half.Y}} {
+		p, v := r2.Dot(from, side.axis), r2.Dot(d, side.axis)
+		if math.Abs(v) < 1e-12 {
+			if math.Abs(p) >= side.half {
+				return false
+			}
+			continue
+		}
+		t0, t1 := (-side.half-p)/v, (side.half-p)/v
+		lo, hi = max(lo, min(t0, t1)), min(hi, max(t0, t1))
+	}
+	return lo < hi
+}
+
+// inside reports whether a point lies in a polygon, by crossings.
+func inside(p r2.Vec, polygon []r2.Vec) bool {
+	in := false
+	for i, a := range polygon {
+		b := polygon[(i+1)%len(polygon)]
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// within reports whether the whole box lies in a polygon.
+func (f Frame) within(polygon []r2.Vec) bool {
+	for _, c := range f.Corners() {
+		if !inside(c, polygon) {
+			return false
+		}
+	}
+	for i, a := range polygon {
+		if f.meets(a, polygon[(i+1)%len(polygon)]) {
+			return false
+		}
+	}
+	return true
+}

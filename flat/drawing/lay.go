@@ -1,0 +1,305 @@
+package drawing
+
+import (
+	"math"
+	"strings"
+
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// A Style is the lettering a drawing is laid out for. Lengths are mm on the
+// blank: on a picture at half size, lettering of 2.5 mm has a Size of 5.
+type Style struct {
+	Size float64 // of the font
+	// Width gives the length of a line lettered at size 1.
+	Width func(string) float64
+}
+
+// A LaidText is a line of lettering that has found its place.
+type LaidText struct {
+	Frame
+	Layer Layer
+	Text  string
+}
+
+// A Laid is a drawing's lettering and dimensions, set where nothing overlaps.
+type Laid struct {
+	Texts  []LaidText
+	Lines  []outline.Path // dimension lines with their arrowheads, arcs of angles
+	Thin   []outline.Path // extension lines and leaders
+	Bounds r2.Box         // of all that, and of the drawing
+	// Left are labels and dimensions that found no room.
+	Left []string
+}
+
+// lineHeight is the height a line of lettering takes up, in sizes of its font.
+const lineHeight = 1.25
+
+// Lay finds a place for every label and dimension: labels beside what they name
+// and clear of cut lines, holes and one another; the overall size and the rulers
+// of stations outside the blank. What finds no room is named in Laid.Left and
+// never set on top of something else.
+func (d Drawing) Lay(s Style) Laid {
+	l := layout{d: d, s: s}
+	l.laid.Bounds, _ = d.Bounds()
+	l.part, _ = d.Bounds(Cut, Hole, Block)
+	for _, p := range d.Paths {
+		switch p.Layer {
+		case Cut, Block:
+			chords := Chords(p.Path, s.Size/50)
+			l.edges = append(l.edges, chords)
+			if len(l.blank) == 0 && p.Closed {
+				l.blank = chords
+			}
+		case BendTangent, BendCenter, Sight, Mold, Grain:
+			l.lines = append(l.lines, Chords(p.Path, s.Size/50))
+		}
+	}
+	for _, c := range d.Circles {
+		r := c.Diameter / 2
+		l.taken = append(l.taken, Frame{c.Center, r2.Vec{X: 1}, r2.Vec{X: r, Y: r}})
+	}
+	l.rulers()
+	l.labels()
+	l.corners()
+	return l.laid
+}
+
+// A layout is a drawing while its lettering is set.
+type layout struct {
+	d     Drawing
+	s     Style
+	laid  Laid
+	part  r2.Box     // what is cut
+	blank []r2.Vec   // its outer edge
+	edges [][]r2.Vec // cut lines
+	lines [][]r2.Vec // other lines, which lettering avoids if it can
+	taken []Frame    // no lettering here
+}
+
+// frame is the box of lines of text about a centre.
+func (l *layout) frame(lines []string, center, along r2.Vec) Frame {
+	width := 0.0
+	for _, t := range lines {
+		width = max(width, l.s.Width(t))
+	}
+	return Frame{center, along, r2.Vec{X: width * l.s.Size / 2, Y: float64(len(lines)) * lineHeight * l.s.Size / 2}}
+}
+
+// set letters lines in a frame made for them, and takes the room.
+func (l *layout) set(layer Layer, lines []string, f Frame) {
+	l.taken = append(l.taken, f)
+	top := (float64(len(lines)) - 1) / 2
+	for i, t := range lines {
+		drop := (top - float64(i)) * lineHeight * l.s.Size
+		line := l.frame([]string{t}, r2.Add(f.Center, r2.Scale(drop, f.across())), f.Along)
+		l.laid.Texts = append(l.laid.Texts, LaidText{line, layer, t})
+	}
+	for _, c := range f.Corners() {
+		l.laid.Bounds = Join(l.laid.Bounds, r2.Box{Min: c, Max: c})
+	}
+}
+
+// free reports whether a frame is clear of lettering, holes and cut lines, and of
+// the other lines too where strict.
+func (l *layout) free(f Frame, strict bool) bool {
+	for _, t := range l.taken {
+		if f.Overlaps(t) {
+			return false
+		}
+	}
+	if crossed(f, l.edges) || strict && crossed(f, l.lines) {
+		return false
+	}
+	return true
+}
+
+func crossed(f Frame, chains [][]r2.Vec) bool {
+	for _, chain := range chains {
+		for i := range chain {
+			next := i + 1
+			if next == len(chain) {
+				if len(chain) < 3 {
+					break
+				}
+				next = 0
+			}
+			if f.meets(chain[i], chain[next]) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (l *layout) labels() {
+	for _, label := range l.d.Labels {
+		if !l.inRoom(label) && !l.beside(label) {
+			l.laid.Left = append(l.laid.Left, strings.Join(label.Text, " "))
+		}
+	}
+}
+
+// arrangements are the ways of breaking a label into lines, shortest stack first.
+func arrangements(text []string) [][]string {
+	all := [][]string{{strings.Join(text, "  ")}}
+	if len(text) > 2 {
+		all = append(all, []string{strings.Join(text[:2], "  "), strings.Join(text[2:], "  ")})
+	}
+	if len(text) > 1 {
+		all = append(all, text)
+	}
+	return all
+}
+
+// readable turns a direction so that it reads from the left or from below.
+func readable(v r2.Vec) r2.Vec {
+	if n := r2.Norm(v); !(n > 0) || math.IsInf(n, 0) {
+		return r2.Vec{X: 1}
+	}
+	v = r2.Unit(v)
+	if v.X < -1e-9 || math.Abs(v.X) <= 1e-9 && v.Y < 0 {
+		return r2.Scale(-1, v)
+	}
+	return v
+}
+
+// inRoom sets a label in the area it belongs to.
+func (l *layout) inRoom(label Label) bool {
+	if len(label.Room) < 3 {
+		return false
+	}
+	along := readable(label.Along)
+	across := r2.Vec{X: -along.Y, Y: along.X}
+	length := 0.0
+	for _, p := range label.Room {
+		length = max(length, math.Abs(r2.Dot(r2.Sub(p, label.At), along)))
+	}
+	for _, strict := range []bool{true, false} {
+		for _, lines := range arrangements(label.Text) {
+			for _, t := range []float64{0, -0.25, 0.25, -0.5, 0.5, -0.7, 0.7} {
+				for _, drop := range []float64{0, -0.6, 0.6, -1.2, 1.2} {
+					at := r2.Add(label.At, r2.Add(r2.Scale(t*length, along), r2.Scale(drop*l.s.Size, across)))
+					f := l.frame(lines, at, along)
+					if f.grown(l.s.Size*0.2).within(label.Room) && l.free(f, strict) {
+						l.set(label.Layer, lines, f)
+						return true
+					}
+				}
+			}
+		}
+	}
+	return false
+}
+
+// beside sets a label near what it names, on a leader where it had to go far.
+func (l *layout) beside(label Label) bool {
+	u := l.s.Size
+	along := r2.Vec{X: 1}
+	if label.Room == nil {
+		along = readable(label.Along)
+	}
+	across := r2.Vec{X: -along.Y, Y: along.X}
+	for _, strict := range []bool{true, false} {
+		for ring := 1.0; ring <= 14; ring++ {
+			for _, lines := range arrangements(label.Text) {
+				half := l.frame(lines, r2.Vec{}, along).Half
+				for k := range 16 {
+					sin, cos := math.Sincos(float64(k) * math.Pi / 8)
+					out := r2.Add(r2.Scale(cos*(half.X+ring*u), along), r2.Scale(sin*(half.Y+ring*u), across))
+					f := l.frame(lines, r2.Add(label.At, out), along)
+					if !l.free(f.grown(0.2*u), strict) {
+						continue
+					}
+					end := nearest(f, label.At)
+					if ring > 2 && l.throughText(label.At, end) {
+						continue
+					}
+					l.set(label.Layer, lines, f)
+					if ring > 2 {
+						l.laid.Thin = append(l.laid.Thin, outline.Polyline(end, label.At))
+					}
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// nearest is the middle of the side of a box that looks toward a point.
+func nearest(f Frame, p r2.Vec) r2.Vec {
+	best := f.Center
+	for _, v := range []r2.Vec{
+		r2.Scale(f.Half.X, f.Along), r2.Scale(-f.Half.X, f.Along),
+		r2.Scale(f.Half.Y, f.across()), r2.Scale(-f.Half.Y, f.across()),
+	} {
+		if side := r2.Add(f.Center, v); r2.Norm(r2.Sub(side, p)) < r2.Norm(r2.Sub(best, p)) {
+			best = side
+		}
+	}
+	return best
+}
+
+// throughText reports whether a line runs through lettering.
+func (l *layout) throughText(a, b r2.Vec) bool {
+	for _, t := range l.laid.Texts {
+		if t.meets(a, b) {
+			return true
+		}
+	}
+	return false
+}
+
+// corners sets the angles of the web, each inside its corner on an arc.
+func (l *layout) corners() {
+	u := l.s.Size
+	for _, m := range l.d.Dimensions {
+		if m.Kind != Corner {
+			continue
+		}
+		text, from, sweep := m.corner()
+		if !(sweep > 0) {
+			continue
+		}
+		placed := false
+		for _, strict := range []bool{true, false} {
+			for r := 4 * u; r <= 14*u && !placed; r += u {
+				sin, cos := math.Sincos(from + sweep/2)
+				out := r2.Vec{X: cos, Y: sin}
+				f := l.frame([]string{text}, r2.Vec{}, r2.Vec{X: 1})
+				f.Center = r2.Add(m.From, r2.Scale(r+f.reach(out)+0.3*u, out))
+				if !l.free(f.grown(0.15*u), strict) || !inside(f.Center, l.blank) {
+					continue
+				}
+				l.set(Note, []string{text}, f)
+				l.arc(m.From, r, from, sweep)
+				placed = true
+			}
+		}
+		if !placed {
+			l.laid.Left = append(l.laid.Left, "corner "+text)
+		}
+	}
+}
+
+// corner gives the inside angle at From counter-clockwise from To to Other.
+func (m Dimension) corner() (text string, from, sweep float64) {
+	a, b := r2.Sub(m.To, m.From), r2.Sub(m.Other, m.From)
+	from = math.Atan2(a.Y, a.X)
+	sweep = math.Mod(math.Atan2(b.Y, b.X)-from+4*math.Pi, 2*math.Pi)
+	return fixed(sweep*180/math.Pi, 2) + "°", from, sweep
+}
+
+func (l *layout) arc(center r2.Vec, r, from, sweep float64) {
+	point := func(t float64) r2.Vec {
+		sin, cos := math.Sincos(t)
+		return r2.Add(center, r2.Vec{X: r * cos, Y: r * sin})
+	}
+	l.laid.Lines = append(l.laid.Lines, outline.Path{Vertices: []outline.Vertex{
+		{P: point(from), Bulge: math.Tan(sweep / 8)},
+		{P: point(from + sweep/2), Bulge: math.Tan(sweep / 8)},
+		{P: point(from + sweep)},
+	}})
+}
