@@ -26,6 +26,10 @@ type Surroundings struct {
 	MarkingSide r3.Vec
 	// Faces are what stands round the web, in order, either way round.
 	Faces []Face
+	// WebReadings are the three points that Web was laid through, and ReadingError
+	// how far any reading may be off, mm: see [Doubts]. Both may be left out.
+	WebReadings  []r3.Vec
+	ReadingError float64
 }
 
 // WebFace names a face of the web.
@@ -48,6 +52,8 @@ type Face struct {
 	// Flange lies against the face; its angle is worked out and must be left zero.
 	// Nil leaves a plain edge there, clear of the face at both faces of the web.
 	Flange *Flange
+	// Readings are the three points that Plane was laid through; may be left out.
+	Readings []r3.Vec
 }
 
 // A Site is where a part belongs: its surroundings, and its own axes among them. A
