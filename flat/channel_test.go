@@ -150,3 +150,31 @@ func TestTrayCorners(t *testing.T) {
 }
 
 func degrees(a float64) measure.Angle { return measure.Angle(a) * measure.Degree }
+
+// A web with a curved end between two flanges: each bend runs out where its tangent
+// line crosses the arc, and the arc stays an arc of the same circle.
+func TestCurvedEndBesideFlanges(t *testing.T) {
+	p := channel(bend.Handbook{})
+	p.Web.Edges[1].Bulge = 0.4 // bulges outward
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	require.NoError(t, b.Outline.Validate())
+	assert.Less(t, b.Proof.Largest(), 1e-9)
+
+	// Arc over a chord of 2 in with bulge 0.4: radius c·(1+b²)/(4b) = 1.45 in, centre
+	// c·(1-b²)/(4b) = 1.05 in left of the chord x = 6 in, at half height.
+	radius, center := 1.45*inch, r2.Vec{X: 6*inch - 1.05*inch, Y: 1 * inch}
+	near := b.Bends[0].Near.Vertices
+	end := near[len(near)-1].P
+	assert.InDelta(t, 0.20*inch, end.Y, 1e-9)
+	assert.InDelta(t, radius, r2.Norm(r2.Sub(end, center)), 1e-9)
+	arcs := 0
+	for _, s := range b.Outline.Segments() {
+		if s.Bulge > 0 {
+			arcs++
+			assert.InDelta(t, radius, s.Radius(), 1e-9)
+			assert.InDelta(t, 0, r2.Norm(r2.Sub(s.Center(), center)), 1e-9)
+		}
+	}
+	assert.Equal(t, 1, arcs)
+}

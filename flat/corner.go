@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -49,20 +50,21 @@ const straightOn = 45 * measure.Degree
 // corner lays out the joint of two sides that follow each other.
 func (l *layout) corner(prev, next *side) corner {
 	c := open(next.from)
-	turn := measure.Angle(math.Atan2(r2.Cross(prev.along, next.along), r2.Dot(prev.along, next.along)))
+	arrives, leaves := prev.heading(1), next.heading(0)
+	turn := measure.Angle(math.Atan2(r2.Cross(arrives, leaves), r2.Dot(arrives, leaves)))
 	switch {
 	case prev.flange == nil && next.flange == nil:
 	case prev.flange != nil && next.flange != nil:
 		l.relieve(&c, prev, next, turn)
 	case prev.flange != nil:
-		if turn >= straightOn && next.bulge == 0 {
-			c.flush(prev, next)
+		if turn >= straightOn {
+			l.flush(&c, prev, next)
 			break
 		}
 		c.leave, c.slot, c.enter = l.notch(&c, prev, next, +1, turn)
 	default:
-		if turn >= straightOn && prev.bulge == 0 {
-			c.flush(next, prev)
+		if turn >= straightOn {
+			l.flush(&c, next, prev)
 			break
 		}
 		c.enter, c.slot, c.leave = l.notch(&c, next, prev, -1, turn)
@@ -82,12 +84,38 @@ func settleRounds(sides ...*side) int {
 	return 1
 }
 
-func (c *corner) flush(bent, flat *side) {
+// flush runs a bend out through a plain side: the tangent line ends where it
+// crosses that side.
+func (l *layout) flush(c *corner, bent, flat *side) {
 	c.joint = flush
 	for range settleRounds(bent) {
 		here := bent.frozen(bent.station(c.leave))
-		c.place(meet(here.near(0), here.along, flat.from, flat.along))
+		if flat.bulge == 0 {
+			c.place(meet(here.near(0), here.along, flat.from, flat.along))
+			continue
+		}
+		at, ok := flat.crossedBy(here.near(here.station(c.mold)), here.along, c.mold)
+		if !ok {
+			bent.where.add("", "", "its tangent line does not cross the curved edge beside it")
+			return
+		}
+		c.place(at)
 	}
+}
+
+// crossedBy is where a line, given by a point and a direction, crosses the arc of
+// a curved side, nearest to a point.
+func (s *side) crossedBy(p, along, near r2.Vec) (r2.Vec, bool) {
+	arc := outline.Segment{A: s.from, B: s.to, Bulge: s.bulge}
+	reach := r2.Scale(2*(s.length+arc.Radius()), along)
+	line := outline.Segment{A: r2.Sub(p, reach), B: r2.Add(p, reach)}
+	best, found := r2.Vec{}, false
+	for _, m := range line.Meet(arc, coincident) {
+		if !found || r2.Norm(r2.Sub(m.P, near)) < r2.Norm(r2.Sub(best, near)) {
+			best, found = m.P, true
+		}
+	}
+	return best, found
 }
 
 // relieve drills the hole where two bends meet.

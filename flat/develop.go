@@ -62,24 +62,37 @@ func (l *layout) web() {
 	if len(l.faults) > 0 {
 		return
 	}
-	l.blank.Panels[0].Outline = heart(corners)
+	l.blank.Panels[0].Outline = heart(sides, append(corners, corners[0]), true)
 	rim := l.rim(make([]outline.Vertex, 0, 12*n), 0, sides, append(corners, corners[0]), true)
 	l.blank.Outline = outline.Path{Vertices: rim, Closed: true}
 }
 
 // heart is a panel without its bends: the corners that its tangent lines, its
 // plain sides and its slots make.
-func heart(corners []corner) []r2.Vec {
+func heart(sides []side, corners []corner, loop bool) []r2.Vec {
 	points := make([]r2.Vec, 0, len(corners)+4)
-	for i := range corners {
-		c := &corners[i]
+	for i := range sides {
+		c, s := &corners[i], &sides[i]
 		points = append(points, c.leave)
 		if c.joint == notched {
 			points = append(points, c.slot, c.enter)
 		}
+		if s.bulge != 0 {
+			from, to := c.enter, corners[i+1].leave
+			arc := outline.Segment{A: from, B: to, Bulge: s.between(from, to)}
+			for k := 1; k < chordsPerArc; k++ {
+				points = append(points, arc.At(float64(k)/chordsPerArc))
+			}
+		}
+	}
+	if !loop {
+		points = append(points, corners[len(sides)].leave)
 	}
 	return points
 }
+
+// chordsPerArc stand for a curved side where a panel is checked for clashes.
+const chordsPerArc = 16
 
 // flange lays out the flange of s and all that hangs from it, and adds its rim.
 func (l *layout) flange(into []outline.Vertex, parent int, s *side, first, last end) []outline.Vertex {
@@ -118,7 +131,7 @@ func (l *layout) flange(into []outline.Vertex, parent int, s *side, first, last 
 	if len(l.faults) > 0 {
 		return into
 	}
-	l.blank.Panels[child].Outline = heart(joints)
+	l.blank.Panels[child].Outline = heart(sides, joints, false)
 	return l.rim(into, child, sides, joints, false)
 }
 

@@ -18,7 +18,7 @@ func (l *layout) rim(into []outline.Vertex, panel int, sides []side, corners []c
 		s, before, after := &sides[i], &corners[i], &corners[i+1]
 		prev, next := &sides[(i+len(sides)-1)%len(sides)], &sides[(i+1)%len(sides)]
 		start := len(into)
-		into = append(into, outline.Vertex{P: before.enter, Bulge: s.bulge})
+		into = append(into, outline.Vertex{P: before.enter, Bulge: s.between(before.enter, after.leave)})
 		if before.joint == relieved {
 			l.blank.Reliefs = append(l.blank.Reliefs, Relieved{prev.name + "/" + s.name, before.leave, 2 * before.radius})
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -94,6 +95,31 @@ func newSide(name string, from, to r2.Vec) side {
 		name: name, from: from, to: to, length: length,
 		along: along, out: r2.Vec{X: along.Y, Y: -along.X}, origin: from,
 	}
+}
+
+// heading is the direction of travel at the start (0) or end (1) of a side.
+func (s *side) heading(at float64) r2.Vec {
+	if s.bulge == 0 {
+		return s.along
+	}
+	return outline.Segment{A: s.from, B: s.to, Bulge: s.bulge}.Tangent(at)
+}
+
+// between is the bulge of the stretch of a curved side from p to q, points of its
+// arc in the direction of travel.
+func (s *side) between(p, q r2.Vec) float64 {
+	if s.bulge == 0 || p == s.from && q == s.to {
+		return s.bulge
+	}
+	arc := outline.Segment{A: s.from, B: s.to, Bulge: s.bulge}
+	a, b := r2.Sub(p, arc.Center()), r2.Sub(q, arc.Center())
+	sweep := math.Atan2(r2.Cross(a, b), r2.Dot(a, b))
+	if s.bulge > 0 && sweep < 0 {
+		sweep += 2 * math.Pi
+	} else if s.bulge < 0 && sweep > 0 {
+		sweep -= 2 * math.Pi
+	}
+	return math.Tan(sweep / 4)
 }
 
 // plan is the point u along and d outward from the side's origin on its mold line.
