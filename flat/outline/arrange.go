@@ -92,7 +92,11 @@ func (a *arrangement) cutAll(dies dying) {
 		}
 		a.cutPair(i, j, next, wrapped, dies)
 	})
-	slices.SortFunc(a.cuts, func(x, y cut) int {
+	a.sortCuts()
+}
+
+func (a *arrangement) sortCuts() {
+	slices.SortStableFunc(a.cuts, func(x, y cut) int {
 		if c := cmp.Compare(x.seg, y.seg); c != 0 {
 			return c
 		}

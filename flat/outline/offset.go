@@ -193,16 +193,18 @@ func (j *offsetJob) run() (loops []Path, fault string) {
 	if !complete {
 		return nil, "an end of the boundary leads nowhere"
 	}
-	loops = dropSpecks(loops, j.tol)
-	return loops, j.prove(loops, len(j.raw.cuts) == 0)
+	loops = dropSpecks(loops, j.tol, j.src.size+math.Abs(j.d))
+	return loops, j.prove(loops, kept)
 }
 
 // dropSpecks leaves out loops no wider than a few tolerances: what is left of a place that
 // closes exactly at the distance.
-func dropSpecks(loops []Path, tol float64) []Path {
+func dropSpecks(loops []Path, tol, reach float64) []Path {
 	kept := loops[:0]
 	for _, p := range loops {
-		if math.Abs(p.Area()) > 4*tol*p.Length() {
+		a := math.Abs(p.Area())
+		// No segment is longer than a circle about the figure; most loops need no closer look.
+		if a > 4*tol*4*float64(len(p.Vertices))*reach || a > 4*tol*p.Length() {
 			kept = append(kept, p)
 		}
 	}

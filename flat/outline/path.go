@@ -156,14 +156,12 @@ func (p Path) StartAt(i int) Path {
 // and the largest coordinate, because rounding grows with the coordinates.
 func (p Path) size() float64 {
 	s := 0.0
-	for _, v := range p.Vertices {
+	segs := p.NumSegments()
+	for i, v := range p.Vertices {
 		s = max(s, math.Abs(v.P.X), math.Abs(v.P.Y))
-	}
-	for i := range p.NumSegments() {
-		if b := p.Vertices[i].Bulge; b != 0 {
-			seg := p.Segment(i)
+		if v.Bulge != 0 && i < segs {
 			// An arc beyond a half circle reaches past its chord.
-			s = max(s, max(math.Abs(seg.A.X), math.Abs(seg.A.Y))+seg.rise())
+			s = max(s, max(math.Abs(v.P.X), math.Abs(v.P.Y))+p.Segment(i).rise())
 		}
 	}
 	return s

@@ -49,10 +49,11 @@ type raw struct {
 	miter float64 // the largest reach of a miter as a multiple of the distance; below 1 all corners are round
 	kites []kite
 
-	last   r2.Vec // where the last candidate ended
-	gap    bool   // the next candidate does not continue the last
-	whole  bool   // no candidate was lost, so that the area formula holds
-	growth float64
+	last   r2.Vec  // where the last candidate ended
+	gap    bool    // the next candidate does not continue the last
+	whole  bool    // no candidate was lost, so that the area formula holds
+	length float64 // of the source
+	growth float64 // of the area, beyond distance times length
 }
 
 // kite is the corner region that a miter adds beyond the rounded offset.
@@ -85,6 +86,9 @@ func (w *raw) path(n int, segment func(int) Segment) {
 		if b := cur.src.Bulge; b != 0 {
 			// Its strip is ((R±d)² - R²)/2 times the sweep: d·length and this.
 			w.growth += 2 * w.d * w.d * math.Atan(b)
+			w.length += cur.src.Length()
+		} else {
+			w.length += cur.len
 		}
 		if i == 0 {
 			w.gap = false

@@ -13,7 +13,8 @@ type region struct {
 	runs  []run
 	tree  *tree
 	size  float64
-	outer int // winding of the points outside: 0, or -1 where the material is all but some holes
+	area  float64 // of all paths, signed; set with outer by nesting
+	outer int     // winding of the points outside: 0, or -1 where the material is all but some holes
 }
 
 // newRegion checks each path by itself, then all against each other, then their nesting.
@@ -115,10 +116,11 @@ func (g *region) winding(q r2.Vec, skip int) int {
 }
 
 // nesting checks that material lies on the left of every path and nowhere twice: each
-// path separates winding outer+1 on its left from outer on its right. It sets outer.
+// path separates winding outer+1 on its left from outer on its right. It sets outer and area.
 func (g *region) nesting() string {
 	for i, p := range g.paths {
 		a := p.Area()
+		g.area += a
 		if a == 0 {
 			return fmt.Sprintf("path %d has no area", i)
 		}
@@ -144,19 +146,3 @@ func (g *region) nesting() string {
 
 // material is the winding that a point of the material has.
 func (g *region) material() int { return g.outer + 1 }
-
-func (g *region) area() float64 {
-	sum := 0.0
-	for _, p := range g.paths {
-		sum += p.Area()
-	}
-	return sum
-}
-
-func (g *region) length() float64 {
-	sum := 0.0
-	for _, p := range g.paths {
-		sum += p.Length()
-	}
-	return sum
-}
