@@ -78,18 +78,7 @@ func meet(s, o Segment, tol float64) meetings {
 			m.add(q, float64(k), u, tol)
 		}
 	}
-	var pts [2]r2.Vec
-	n := 0
-	switch {
-	case s.Bulge == 0 && o.Bulge == 0:
-		n = lineLine(s, o, &pts)
-	case s.Bulge == 0:
-		n = lineArc(s, o, &pts)
-	case o.Bulge == 0:
-		n = lineArc(o, s, &pts)
-	default:
-		n = arcArc(s, o, &pts)
-	}
+	pts, n := carriers(s, o)
 	for _, q := range pts[:n] {
 		if s.Distance(q) <= tol && o.Distance(q) <= tol {
 			_, t := s.Nearest(q)
@@ -102,6 +91,21 @@ func meet(s, o Segment, tol float64) meetings {
 		m.along[k] = o.Distance(mid) <= tol
 	}
 	return m
+}
+
+// carriers crosses the whole lines or circles of two segments.
+func carriers(s, o Segment) (pts [2]r2.Vec, n int) {
+	switch {
+	case s.Bulge == 0 && o.Bulge == 0:
+		n = lineLine(s, o, &pts)
+	case s.Bulge == 0:
+		n = lineArc(s, o, &pts)
+	case o.Bulge == 0:
+		n = lineArc(o, s, &pts)
+	default:
+		n = arcArc(s, o, &pts)
+	}
+	return pts, n
 }
 
 // lineLine crosses the two lines, unbounded. Parallel lines have no crossing: where

@@ -94,7 +94,7 @@ func (src *region) offset(d float64, o OffsetOptions) ([]Path, error) {
 			if len(got) > 0 {
 				return got, nil
 			}
-			if fault = src.proveEmpty(d, tol); fault == "" {
+			if fault = job.proveEmpty(); fault == "" {
 				return nil, nothingLeft(d)
 			}
 		}

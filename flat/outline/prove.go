@@ -113,7 +113,8 @@ func (j *offsetJob) proveArea(got *region) string {
 }
 
 // proveEmpty searches for a point that the empty offset should have kept.
-func (src *region) proveEmpty(d, tol float64) string {
+func (j *offsetJob) proveEmpty() string {
+	d, src := j.asked, j.src
 	if d > 0 && src.outer == 0 || d < 0 && src.outer != 0 {
 		return "an unbounded side cannot vanish"
 	}
@@ -122,8 +123,13 @@ func (src *region) proveEmpty(d, tol float64) string {
 		want = src.outer
 	}
 	c, r := src.deepest(want, math.Abs(d)/1000)
-	if r > math.Abs(d)*1.001+4*tol {
-		return fmt.Sprintf("(%g, %g) is %g from the source and was lost", c.X, c.Y, r)
+	if r <= math.Abs(d)*1.001+4*j.tol {
+		return ""
 	}
-	return ""
+	for k := range j.raw.kites {
+		if j.raw.kites[k].holds(c, 0) {
+			return "" // deep enough, but a miter covers it
+		}
+	}
+	return fmt.Sprintf("(%g, %g) is %g from the source and was lost", c.X, c.Y, r)
 }

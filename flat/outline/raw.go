@@ -15,6 +15,9 @@ type moved struct {
 	from, to   float64 // what the corners leave, as fractions of the length
 	start, end r2.Vec  // the ends they leave
 	gone       bool    // an arc whose radius the displacement uses up
+	// A straight segment too near to a neighbour is lost, but for what a miter adds
+	// beyond its other end.
+	near, reachesBack, reachesOn bool
 }
 
 // displace moves s by d to its right. An arc keeps its centre; its radius grows by
@@ -122,7 +125,7 @@ func (w *raw) path(n int, segment func(int) Segment) {
 
 // emit puts what the corners left of a displaced segment.
 func (w *raw) emit(m *moved) {
-	if m.gone || (m.to-m.from)*m.len < -w.tol {
+	if m.gone || (m.to-m.from)*m.len < -w.tol || m.near && !m.reachesBack && !m.reachesOn {
 		w.gap, w.whole = true, false
 		return
 	}
@@ -200,12 +203,12 @@ func (w *raw) open(p, q *moved, s, c float64, j *joint) {
 		}
 		j.area = math.Copysign(w.d*w.d*math.Abs(s)/(1+c), w.d)
 		if p.src.Bulge == 0 && !p.gone {
-			p.end = tip
+			p.end, p.reachesOn = tip, true
 		} else {
 			j.add(Segment{A: p.end, B: tip})
 		}
 		if q.src.Bulge == 0 && !q.gone {
-			q.start = tip
+			q.start, q.reachesBack = tip, true
 		} else {
 			j.add(Segment{A: tip, B: q.start})
 		}
@@ -238,14 +241,14 @@ func (w *raw) closing(p, q *moved, s, c float64, j *joint) bool {
 	v := p.src.B
 	x := r2.Vec{X: v.X + f*(p.t1.Y+q.t0.Y), Y: v.Y - f*(p.t1.X+q.t0.X)}
 	j.area = -math.Copysign(w.d*w.d*math.Abs(s)/(1+c), w.d)
-	pl, ql := p.len, q.len
-	if h <= ql {
-		p.to, p.end = 1-h/pl, x
+	if h <= p.len && h <= q.len {
+		p.to, p.end = 1-h/p.len, x
+		q.from, q.start = h/q.len, x
+		return true
 	}
-	if h <= pl {
-		q.from, q.start = h/ql, x
-	}
-	return h <= pl && h <= ql
+	p.near = p.near || h <= q.len
+	q.near = q.near || h <= p.len
+	return false
 }
 
 // closingArcs trims two neighbours, one of them an arc, where they cross just once
@@ -255,16 +258,26 @@ func (w *raw) closingArcs(p, q *moved) bool {
 	if p.gone || q.gone {
 		return false
 	}
-	m := meet(p.seg, q.seg, w.tol)
-	if m.n != 1 {
+	// Only true crossings count: where the corner is slight the ends lie within the tolerance
+	// of the other curve, but are not where the two part.
+	pts, n := carriers(p.seg, q.seg)
+	var x r2.Vec
+	found := 0
+	for _, c := range pts[:n] {
+		if p.seg.beside(c) && q.seg.beside(c) && p.seg.fromCircle(c) <= w.tol && q.seg.fromCircle(c) <= w.tol {
+			x = c
+			found++
+		}
+	}
+	if found != 1 {
 		return false
 	}
-	x := m.at[0]
-	near := math.Abs(w.d)
-	if q.src.Distance(p.seg.At((x.T+1)/2)) > near || p.src.Distance(q.seg.At(x.U/2)) > near {
+	t, u := p.seg.fraction(x), q.seg.fraction(x)
+	limit := math.Abs(w.d)
+	if q.src.Distance(p.seg.At((t+1)/2)) > limit || p.src.Distance(q.seg.At(u/2)) > limit {
 		return false
 	}
-	p.to, p.end = x.T, x.P
-	q.from, q.start = x.U, x.P
+	p.to, p.end = t, x
+	q.from, q.start = u, x
 	return true
 }
