@@ -178,3 +178,26 @@ func TestCurvedEndBesideFlanges(t *testing.T) {
 	}
 	assert.Equal(t, 1, arcs)
 }
+
+// A tray with a return lip on every wall: round each corner the lips are mitered as
+// the walls are, and nothing stands in anything.
+func TestTrayWithReturnLips(t *testing.T) {
+	for _, c := range []struct{ wall, lip float64 }{{90, 90}, {96, 80}, {84, 95}, {90, 60}, {75, 120}} {
+		wall := func(name string) []flat.Flange {
+			lip := flat.Flange{Name: name + " lip", Angle: degrees(c.lip), Height: 14}
+			return []flat.Flange{{Name: name, Angle: degrees(c.wall), Height: 30, Flanges: []flat.Flange{lip}}}
+		}
+		p := stock()
+		p.Web.Edges = []flat.Edge{
+			{Name: "s", Start: r2.Vec{}, Flanges: wall("s")},
+			{Name: "e", Start: r2.Vec{X: 160, Y: 10}, Flanges: wall("e")},
+			{Name: "n", Start: r2.Vec{X: 150, Y: 120}, Flanges: wall("n")},
+			{Name: "w", Start: r2.Vec{X: -15, Y: 110}, Flanges: wall("w")},
+		}
+		b, err := flat.Develop(p)
+		require.NoError(t, err)
+		assert.Empty(t, texts(b, flat.Stop), "%+v", c)
+		assert.Len(t, b.Bends, 8)
+		assert.Less(t, b.Proof.Largest(), 1e-9)
+	}
+}

@@ -92,6 +92,10 @@ func (l *layout) flush(c *corner, bent, flat *side) {
 		here := bent.frozen(bent.station(c.leave))
 		if flat.bulge == 0 {
 			c.place(meet(here.near(0), here.along, flat.from, flat.along))
+			if along := r2.Dot(r2.Sub(c.leave, flat.from), flat.along); along < 0 || along > flat.length {
+				bent.where.add("", "", fmt.Sprintf("the plain edge beside it is %s long and lies wholly within its bend", mm(flat.length)))
+				return
+			}
 			continue
 		}
 		at, ok := flat.crossedBy(here.near(here.station(c.mold)), here.along, c.mold)

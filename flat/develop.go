@@ -40,6 +40,7 @@ type layout struct {
 	blank  Blank
 	sides  []side   // sides[i] carries bend i
 	wanted []placed // where the part asks for each panel
+	walls  [][]wall // what bounds the flanges of each panel, in the panel's axes on the blank
 	folded fold.Solid
 	faults []error
 }
@@ -53,6 +54,7 @@ func (l *layout) web() {
 	}
 	l.blank.Panels = append(l.blank.Panels, Panel{Name: "web", Bend: -1, Along: r2.Vec{X: 1}, Out: r2.Vec{Y: 1}})
 	l.wanted = append(l.wanted, still(&l.part.Web.Features, f))
+	l.walls = append(l.walls, nil)
 
 	n := len(sides)
 	corners := make([]corner, n, n+1)
@@ -107,7 +109,8 @@ func (l *layout) flange(into []outline.Vertex, parent int, s *side, first, last 
 			return into
 		}
 	}
-	shape := trimFlange(s, &first, &last)
+	inherited := l.walls[parent]
+	shape := trimFlange(s, &first, &last, inherited)
 	if shape == nil {
 		s.where.add("", "", "trimmed clear of its neighbours, nothing of the flange is left")
 		return into
@@ -115,6 +118,10 @@ func (l *layout) flange(into []outline.Vertex, parent int, s *side, first, last 
 	corners := onBlank(s, shape)
 	l.addBend(parent, s, reach{nearStart, nearEnd, shape[0].u, shape[len(shape)-1].u})
 	child := len(l.blank.Panels) - 1
+	if len(s.flange.Flanges) > 0 {
+		own := last.bounds(first.bounds(append([]wall(nil), inherited...)))
+		l.walls[child] = l.carried(own, parent, child)
+	}
 	if s.twist != nil && len(s.flange.Flanges) > 0 {
 		s.where.add("flanges", "", "a flange whose bevel changes along its edge is not flat and carries no flanges of its own")
 		return into
@@ -157,12 +164,37 @@ func (l *layout) flangeSides(s *side, shape []rimPoint, corners []r2.Vec) ([]sid
 	if len(l.faults) > 0 {
 		return nil, nil
 	}
+	sides = withoutSwallowed(sides)
 	joints := make([]corner, 0, len(sides)+1)
 	joints = append(joints, open(corners[0]))
 	for i := 1; i < len(sides); i++ {
 		joints = append(joints, l.corner(&sides[i-1], &sides[i]))
 	}
 	return sides, append(joints, open(corners[last]))
+}
+
+// withoutSwallowed drops the short pieces of an end trim that lie wholly within the
+// bend of the flange beside them: its tangent line runs out past them, through the
+// piece beyond.
+func withoutSwallowed(sides []side) []side {
+	swallowed := func(bent, trim *side) bool {
+		if bent.flange == nil || trim.flange != nil {
+			return false
+		}
+		inside := func(p r2.Vec) bool { return r2.Dot(r2.Sub(p, bent.origin), bent.out) > -bent.setback }
+		return inside(trim.from) && inside(trim.to)
+	}
+	kept := make([]side, 0, len(sides))
+	for i := range sides {
+		before := len(kept) > 0 && swallowed(&kept[len(kept)-1], &sides[i])
+		for !before && len(kept) > 1 && swallowed(&sides[i], &kept[len(kept)-1]) {
+			kept = kept[:len(kept)-1]
+		}
+		if !before || i == len(sides)-1 {
+			kept = append(kept, sides[i])
+		}
+	}
+	return kept
 }
 
 // A reach is what a bend takes up along its edge: stations of its tangent lines.
@@ -197,6 +229,7 @@ func (l *layout) addBend(parent int, s *side, r reach) {
 	})
 	l.sides = append(l.sides, *s)
 	l.wanted = append(l.wanted, l.wanted[parent].turned(b.Panels[parent], s))
+	l.walls = append(l.walls, nil)
 }
 
 // inBend is the point that lies a part t of the way along a bend and a part across

@@ -28,7 +28,7 @@ const coincident = 1e-4
 // trimFlange cuts the flange of s to the largest shape its ends allow. Corners run
 // from the start of the bend out along the start trim, along the free edge and
 // back to the end of the bend. Nil is a flange of which nothing is left.
-func trimFlange(s *side, first, last *end) []rimPoint {
+func trimFlange(s *side, first, last *end, inherited []wall) []rimPoint {
 	// From well beyond either corner; the ends cut it back.
 	base := s.baseLine()
 	reach := s.length + 4*(math.Abs(s.height0)+math.Abs(s.rise)*s.length+base.at(s.station(s.from))+base.at(s.station(s.to)))
@@ -52,8 +52,17 @@ func trimFlange(s *side, first, last *end) []rimPoint {
 			keep(h, kinds[i])
 		}
 	}
+	for _, w := range inherited {
+		h := first.folded(w)
+		switch {
+		case h.a > leastAcross:
+			keep(h, endEdge)
+		case h.a < -leastAcross:
+			keep(h, startEdge)
+		}
+	}
 	for i, e := range ends {
-		if h, ok := e.narrow(shape, base, e.zoneLimit()); ok {
+		if h, ok := e.narrow(shape, base, e.zoneLimit(inherited)); ok {
 			keep(h, kinds[i])
 		}
 		if e.trim.Kind == Square {

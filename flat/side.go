@@ -251,16 +251,18 @@ func (l *layout) cut(sides []side, edge edgeLine, flanges []Flange, f faults) []
 	at := start
 	for k := range flanges {
 		g := &flanges[k]
-		from, to := 0.0, edge.full
+		from, to := start, end // the whole edge, also where trims have lengthened it
+		known := [2]float64{0, edge.full}
 		if g.From != 0 || g.To != 0 {
 			from, to = g.From, g.To
+			known = [2]float64{from, to}
 		}
 		piece := newSide(edge.name, whole.plan(max(from, start), 0), whole.plan(min(to, end), 0))
 		piece.origin = edge.origin
 		if from > at+coincident {
 			sides = append(sides, newSide(edge.name, whole.plan(at, 0), piece.from))
 		}
-		l.bendAlong(&piece, g, from, to, f.in(quoted("flange", g.Name, k), indexed("flanges", k)))
+		l.bendAlong(&piece, g, known[0], known[1], f.in(quoted("flange", g.Name, k), indexed("flanges", k)))
 		sides = append(sides, piece)
 		at = min(to, end)
 	}

@@ -43,59 +43,6 @@ func (e *end) bendEnd() r2.Vec {
 	return e.corner.enter
 }
 
-// A wall is a plane that a flange must not reach: points x with
-// normal·(x - at) <= -off are clear. The normal is unit.
-type wall struct {
-	normal r3.Vec
-	at     r3.Vec
-	off    float64
-}
-
-// wall builds the plane with its normal turned so that the flange lies on the
-// clear side. ok is false where the plane runs along the flange and parts nothing.
-func (e *end) wall(normal r3.Vec, at r3.Vec, off float64) (w wall, ok bool) {
-	size := r3.Norm(normal)
-	in := e.inward()
-	lean := normal.X*in.X + normal.Y*in.Y
-	if !(math.Abs(lean) > 1e-6) {
-		return wall{}, false
-	}
-	if lean > 0 {
-		size = -size
-	}
-	return wall{r3.Scale(1/size, normal), at, off}, true
-}
-
-// uprightWall stands square to the panel through the crossing of the tangent
-// lines, as far from the one as from the other: it parts bend from bend whatever
-// their angles, since a bend's outline in plan depends on height alone.
-func (e *end) uprightWall() (wall, bool) {
-	n := r2.Sub(e.other.out, e.s.out)
-	at := e.bendEnd()
-	return e.wall(r3.Vec{X: n.X, Y: n.Y}, r3.Vec{X: at.X, Y: at.Y}, e.gap/2)
-}
-
-// miterWall lies midway between the outside faces of two flanges turned the same
-// way, and so midway between their inside faces too.
-func (e *end) miterWall() (wall, bool) {
-	n := r3.Sub(e.other.faces(), e.s.faces())
-	return e.wall(n, e.s.moldPoint(e.corner.mold), e.gap/2)
-}
-
-// neighborWall is the outside face of a flange turned the other way, carried on
-// past its mold line: what the neighbour fits against stands there.
-func (e *end) neighborWall() (wall, bool) {
-	return e.wall(e.other.faces(), e.other.moldPoint(e.corner.mold), 0)
-}
-
-// webWall is the plain side round a corner that turns outward: flat metal beyond
-// it.
-func (e *end) webWall() (wall, bool) {
-	n := e.other.out
-	at := e.corner.mold
-	return e.wall(r3.Vec{X: n.X, Y: n.Y}, r3.Vec{X: at.X, Y: at.Y}, e.gap)
-}
-
 // folded keeps both faces of the bent flange on the clear side of w.
 func (e *end) folded(w wall) half {
 	s := e.s
@@ -169,39 +116,53 @@ func (e *end) turnsOutward() bool {
 const bendSteps = 24
 
 // zoneLimit is the farthest station the bend may reach beside the flange, so that
-// a straight cut from the crossing of the tangent lines to there keeps the bend
-// clear of its neighbour, folded and flat, outside the relief hole.
-func (e *end) zoneLimit() float64 {
+// a straight cut from the end of the tangent line to there keeps the bend clear of
+// its neighbour, folded and flat, and of the walls it inherits, outside the relief
+// hole.
+func (e *end) zoneLimit(inherited []wall) float64 {
 	limit := math.Inf(1)
-	if e.corner.joint != relieved {
-		return e.sign * limit
-	}
-	upright, ok := e.uprightWall()
-	if !ok {
-		return e.sign * limit
-	}
-	miter, mitered := e.miterWall()
-	mitered = mitered && e.other.flange.Turn == e.s.flange.Turn
-	s := e.s
-	start := e.sign * s.station(e.bendEnd())
+	start := e.sign * e.s.station(e.bendEnd())
 	for i := 1; i <= bendSteps; i++ {
 		part := float64(i) / bendSteps
-		v := part * s.ba.Length
-		if v < 0.7*e.corner.radius && i < bendSteps {
+		if part*e.s.ba.Length < 0.7*e.corner.radius && i < bendSteps {
 			continue // drilled away
 		}
-		phi := part * s.bend.Angle.Radians()
-		clear := e.stationOn(upright, s.plan(0, v-s.setback))
-		for _, rho := range [2]float64{s.bend.Radius, s.bend.Radius + s.bend.Thickness} {
-			at := s.curl(0, phi, rho)
-			clear = min(clear, e.stationBefore(upright, at))
-			if mitered && s.reach(phi) > e.other.lift() {
-				clear = min(clear, e.stationBefore(miter, at))
-			}
+		if clear := e.clearAcross(part, inherited); !math.IsInf(clear, 1) {
+			limit = min(limit, start+(clear-start)/part)
 		}
-		limit = min(limit, start+(clear-start)/part)
 	}
 	return e.sign * limit
+}
+
+// clearAcross is the signed station up to which the bend is clear a part of the way
+// across it.
+func (e *end) clearAcross(part float64, inherited []wall) float64 {
+	s := e.s
+	clear := math.Inf(1)
+	phi := part * s.bend.Angle.Radians()
+	faces := [2]r3.Vec{s.curl(0, phi, s.bend.Radius), s.curl(0, phi, s.bend.Radius+s.bend.Thickness)}
+	keep := func(w wall) {
+		for _, p := range faces {
+			clear = min(clear, e.stationBefore(w, p))
+		}
+	}
+	if e.corner.joint == relieved {
+		if upright, ok := e.uprightWall(); ok {
+			clear = e.stationOn(upright, s.plan(0, part*s.ba.Length-s.setback))
+			keep(upright)
+		}
+		if e.other.flange.Turn == s.flange.Turn && s.reach(phi) > e.other.lift() {
+			if miter, ok := e.miterWall(); ok {
+				keep(miter)
+			}
+		}
+	}
+	for _, w := range inherited {
+		if e.sign*(w.normal.X*s.along.X+w.normal.Y*s.along.Y) > leastAcross {
+			keep(w)
+		}
+	}
+	return clear
 }
 
 // stationBefore is the signed station at which a line along the mold line,
