@@ -116,7 +116,7 @@ func (l *layout) flange(into []outline.Vertex, parent int, s *side, first, last 
 		return into
 	}
 	corners := onBlank(s, shape)
-	l.addBend(parent, s, reach{nearStart, nearEnd, shape[0].u, shape[len(shape)-1].u})
+	l.addBend(parent, s, reachOf(s, nearStart, nearEnd, shape))
 	child := len(l.blank.Panels) - 1
 	if len(s.flange.Flanges) > 0 {
 		own := last.bounds(first.bounds(append([]wall(nil), inherited...)))
@@ -197,8 +197,17 @@ func withoutSwallowed(sides []side) []side {
 	return kept
 }
 
-// A reach is what a bend takes up along its edge: stations of its tangent lines.
-type reach struct{ nearStart, nearEnd, farStart, farEnd float64 }
+// A reach is what a bend takes up along its edge: stations of its tangent lines,
+// and the first and last station of the flange beyond it.
+type reach struct{ nearStart, nearEnd, farStart, farEnd, first, last float64 }
+
+func reachOf(s *side, nearStart, nearEnd float64, shape []rimPoint) reach {
+	r := reach{nearStart, nearEnd, shape[0].u, shape[len(shape)-1].u, s.station(s.from), s.station(s.to)}
+	for _, p := range shape {
+		r.first, r.last = min(r.first, p.u), max(r.last, p.u)
+	}
+	return r
+}
 
 // addBend records the bend of s and the panel it turns.
 func (l *layout) addBend(parent int, s *side, r reach) {
@@ -256,12 +265,13 @@ func (s *side) across(r reach, part, more float64) outline.Path {
 	return line
 }
 
-// sections cuts a bend whose bevel changes at even places along it.
+// sections cuts a bend whose bevel changes at even places along it and on past its
+// ends as far as the flange goes.
 func (s *side) sections(r reach) []fold.Section {
 	cuts := make([]fold.Section, twistSteps+1)
 	origin := s.at(r.nearStart).setback
 	for k := range cuts {
-		u := r.nearStart + (r.nearEnd-r.nearStart)*float64(k)/twistSteps
+		u := min(r.first, r.nearStart) + (max(r.last, r.nearEnd)-min(r.first, r.nearStart))*float64(k)/twistSteps
 		is := s.at(u)
 		cuts[k] = fold.Section{At: u - r.nearStart, Near: origin - is.setback, Width: is.ba.Length, Angle: is.bend.Angle}
 	}

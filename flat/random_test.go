@@ -4,11 +4,13 @@ import (
 	"math"
 	"math/rand/v2"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -16,8 +18,9 @@ import (
 // hardness counts what makes random parts hard, so that a change of the generator
 // that loses a kind shows.
 type hardness struct {
-	parts, bends, reflex, mixed, closed, tapered, lips, partial, besidePlain, holes, refused int
-	overlaps, clashes                                                                        int
+	parts, bends, reflex, mixed, closed, tapered, twisted, lips, partial, besidePlain, holes int
+
+	refused, overlaps, clashes int
 }
 
 // randomPart is a web of 3 to 7 corners, star-shaped about its middle so that it
@@ -55,10 +58,13 @@ func randomPart(r *rand.Rand) Part {
 		if r.IntN(3) == 0 {
 			f.Holes = []Hole{{At: r2.Vec{X: length / 2, Y: 0.7 * f.Height}, Diameter: 1}}
 		}
-		if r.IntN(4) == 0 {
+		switch r.IntN(8) {
+		case 0, 1:
 			lip := randomFlange(r, size/4)
 			lip.Name = e.Name + "-lip"
 			f.Flanges = []Flange{lip}
+		case 2:
+			f.AngleEnd = f.Angle + measure.Angle(8*r.Float64()-4)*measure.Degree
 		}
 		e.Flanges = []Flange{f}
 	}
@@ -97,6 +103,7 @@ func (h *hardness) count(p Part, b Blank) {
 	for _, l := range b.Bends {
 		h.closed += count(l.Bend.Angle > math.Pi/2)
 		h.tapered += count(l.Height != l.HeightEnd)
+		h.twisted += count(l.Sections != nil)
 		h.lips += count(l.Parent != 0)
 	}
 }
@@ -109,46 +116,110 @@ func count(is bool) int {
 }
 
 // fold(develop(part)) gives back the part: mold lines, flange planes, hole centres
-// and free edges, to 1e-6 mm, whatever the shape of the web. And where flanges run
-// the whole of their edges and carry no lips, neighbours round a corner never
-// overlap in the flat nor collide when folded, however the part is dimensioned.
+// and free edges, to 1e-6 mm, whatever the shape of the web; where a bevel changes
+// along its edge, to what the chords of its curved tangent lines leave. And where
+// flanges run the whole of their edges at one bevel and carry no lips, neighbours
+// round a corner never collide when folded, however the part is dimensioned.
 func TestFoldGivesBackThePart(t *testing.T) {
+	parts := 100_000
+	if testing.Short() {
+		parts = 10_000
+	}
 	seed := rand.Uint64()
 	t.Logf("seed %d", seed) // shown on failure
-	r := rand.New(rand.NewPCG(seed, 1))
+	const workers = 4
+	var counts [workers]hardness
+	var group sync.WaitGroup
+	for w := range workers {
+		group.Go(func() { counts[w] = foldBack(t, rand.New(rand.NewPCG(seed, uint64(w))), parts/workers) })
+	}
+	group.Wait()
 	var h hardness
-	for h.parts < 10_000 {
+	for _, c := range counts {
+		h.add(c)
+	}
+	t.Logf("%+v", h)
+	least := parts / 100
+	for name, n := range map[string]int{
+		"reflex": h.reflex, "mixed": h.mixed, "closed": h.closed, "tapered": h.tapered, "twisted": h.twisted, "lips": h.lips,
+		"partial": h.partial, "beside plain": h.besidePlain, "holes": h.holes, "overlaps": h.overlaps, "clashes": h.clashes,
+	} {
+		assert.Greater(t, n, least, "the generator misses the hard case %q", name)
+	}
+}
+
+func foldBack(t *testing.T, r *rand.Rand, parts int) (h hardness) {
+	for h.parts < parts {
 		p := randomPart(r)
 		b, err := Develop(p)
 		if err != nil {
 			h.refused++ // too small for its bends
-			require.Less(t, h.refused, 30_000, "the generator makes hardly any part that can be built: %v", err)
+			if !assert.Less(t, h.refused, 3*parts, "the generator makes hardly any part that can be built: %v", err) {
+				return h
+			}
 			continue
 		}
 		h.count(p, b)
-		require.Less(t, b.Proof.Largest(), 1e-6, "part %+v", p)
-		require.Greater(t, b.Outline.Area(), 0.0)
+		if !assert.Less(t, b.Proof.Largest(), tolerance(b), "part %+v", p) || !assert.Positive(t, b.Outline.Area()) {
+			return h
+		}
 		for _, f := range b.Findings {
 			h.overlaps += count(strings.Contains(f.Text, "overlaps itself"))
-			h.clashes += count(strings.Contains(f.Text, "folded"))
-			if strings.Contains(f.Text, "folded") && wholeEdges(p) {
-				require.False(t, neighbours(p, f.Place), "%v\npart %+v", f, p)
+			if !strings.Contains(f.Text, "folded") {
+				continue
+			}
+			h.clashes++
+			if wholeEdges(p) && !assert.False(t, neighbours(p, f.Place), "%v\npart %+v", f, p) {
+				return h
 			}
 		}
 	}
-	t.Logf("%+v", h)
-	for name, n := range map[string]int{
-		"reflex": h.reflex, "mixed": h.mixed, "closed": h.closed, "tapered": h.tapered, "lips": h.lips,
-		"partial": h.partial, "beside plain": h.besidePlain, "holes": h.holes, "clashes": h.clashes,
-	} {
-		require.Greater(t, n, 500, "the generator misses the hard case %q", name)
+	return h
+}
+
+// tolerance is what the fold may leave of a part. Between two of the 33 sections of
+// a bend whose bevel changes, the setback is taken to change evenly: for 4° of
+// twist on a bend of 170°, where it grows fastest, that leaves a few hundredths of
+// a millimetre; within the bevels of the trade less than a micron.
+func tolerance(b Blank) float64 {
+	worst := 1e-6
+	for _, l := range b.Bends {
+		if l.Sections == nil {
+			continue
+		}
+		// Chord error of (R+T)·tan(a/2) and the like over a step d: f″·d²/8, with
+		// f″ = (R+T)/2·tan/cos² there; twice that for the setback taken twice, and
+		// as much again for the direction of the face over its height.
+		a := max(l.Bend.Angle, l.EndBend.Angle).Radians()
+		d := float64(l.EndBend.Angle-l.Bend.Angle) / twistSteps * 1.5 // ends run past the corners
+		cos := math.Cos(a / 2)
+		second := (l.Bend.Radius + l.Bend.Thickness) / 2 * math.Tan(a/2) / (cos * cos)
+		worst = max(worst, (4*second+max(l.Height, l.HeightEnd))*d*d/8)
 	}
+	return worst
+}
+
+func (h *hardness) add(o hardness) {
+	h.parts += o.parts
+	h.bends += o.bends
+	h.reflex += o.reflex
+	h.mixed += o.mixed
+	h.closed += o.closed
+	h.tapered += o.tapered
+	h.twisted += o.twisted
+	h.lips += o.lips
+	h.partial += o.partial
+	h.besidePlain += o.besidePlain
+	h.holes += o.holes
+	h.refused += o.refused
+	h.overlaps += o.overlaps
+	h.clashes += o.clashes
 }
 
 func wholeEdges(p Part) bool {
 	for _, e := range p.Web.Edges {
 		for _, f := range e.Flanges {
-			if f.To != 0 || len(f.Flanges) > 0 {
+			if f.To != 0 || f.AngleEnd != 0 || len(f.Flanges) > 0 {
 				return false
 			}
 		}
