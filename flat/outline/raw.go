@@ -214,13 +214,20 @@ func (w *raw) open(p, q *moved, s, c float64, j *joint) {
 		}
 		return
 	}
-	// tan(θ/4) from the sine and cosine of θ, without an angle.
-	b := 1.0
-	if den := 1 + c + math.Sqrt(2*max(1+c, 0)); den > 0 && 1+c >= 1e-14 {
-		b = math.Abs(s) / den
-	}
+	b := quarterTangent(s, c)
 	j.area = math.Copysign(2*w.d*w.d*math.Atan(b), w.d)
 	j.add(Segment{A: p.end, B: q.start, Bulge: math.Copysign(b, w.d)})
+}
+
+// quarterTangent returns tan(θ/4) from the sine and cosine of θ, never negative, without an
+// angle: tan(θ/2) is |s|/(1+c), or (1-c)/|s| where 1+c would cancel, and tan(x/2) =
+// tan x/(1 + 1/cos x).
+func quarterTangent(s, c float64) float64 {
+	s = math.Abs(s)
+	if c >= 0 {
+		return s / (1 + c + math.Sqrt(2*(1+c)))
+	}
+	return (1 - c) / (s + math.Sqrt(2*(1-c)))
 }
 
 // closing trims two neighbours at a corner that the displacement closes.
