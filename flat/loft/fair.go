@@ -1,0 +1,276 @@
+package loft
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// A Method is how a fair line uses its readings.
+type Method uint8
+
+const (
+	// WithinTolerance takes, of all lines that stay within every reading's
+	// tolerance, the one that bends least: a batten let go between stops.
+	WithinTolerance Method = iota
+	// ThroughReadings passes the line through the mean reading of every station.
+	ThroughReadings
+	// Balanced finds how far the readings are to be trusted from the readings
+	// themselves, by generalised cross-validation; each station counts by its
+	// number of readings and, where all have one, by its tolerance. For many
+	// readings with a random error.
+	Balanced
+)
+
+// A HoldKind is what is held at a station.
+type HoldKind uint8
+
+const (
+	HoldOffset HoldKind = iota // the offset, mm
+	HoldSlope                  // the rise per length: tangency with what follows
+	HoldBend                   // the second derivative, 1/mm
+)
+
+// A Hold fixes the line at one station whatever the readings say. A line without a
+// hold of slope or bend at an end runs out straight there, as a batten does.
+type Hold struct {
+	Station float64
+	Kind    HoldKind
+	Value   float64
+}
+
+// FairOptions says how a line is to be faired. The zero value bends least within
+// the tolerances.
+type FairOptions struct {
+	Method   Method
+	Holds    []Hold
+	Straight []Span    // stretches that are straight on the aircraft and stay so
+	Knuckles []float64 // stations at which the slope may jump, such as a chine or step
+}
+
+// A Fairing is a fair line and how it lies to its readings.
+type Fairing struct {
+	Curve
+	Stations  []Station
+	Residuals []float64 // of every reading, reading less line, mm
+	RMS       float64   // of the residuals, mm
+	Worst     int       // the reading with the largest residual over its tolerance
+	Doubts    []Doubt   // readings the others speak against, worst first
+}
+
+// straightStiffness is how many times stiffer a straight stretch is: it then bends
+// a millionth of what the rest does.
+const straightStiffness = 1e6
+
+// Fair lays a fair line through readings, which must be in order of station;
+// several readings at one station are allowed. It needs three different stations.
+// Faults are [*Error]s, joined. Doubtful readings are not left out: they are named,
+// for the maker to measure again.
+func Fair(readings []Reading, opt FairOptions) (Fairing, error) {
+	var f faults
+	checkReadings(readings, &f)
+	if err := f.err(); err != nil {
+		return Fairing{}, err
+	}
+	st := gatherStations(readings)
+	if len(st) < 3 {
+		return Fairing{}, &Error{"stations", fmt.Sprintf("%d different", len(st)), "at least 3 are needed to fair a line"}
+	}
+	opt.check(st, &f)
+	if err := f.err(); err != nil {
+		return Fairing{}, err
+	}
+	curve, err := fairThrough(st, opt)
+	if err != nil {
+		return Fairing{}, err
+	}
+	out := Fairing{Curve: curve, Stations: st, Residuals: make([]float64, len(readings))}
+	var sq, most float64
+	for i, r := range readings {
+		e := r.Offset - curve.At(r.Station)
+		out.Residuals[i] = e
+		sq += e * e
+		if share := math.Abs(e) / max(r.Within, leastRoom); share > most {
+			most, out.Worst = share, i
+		}
+	}
+	out.RMS = math.Sqrt(sq / float64(len(readings)))
+	for i := range st {
+		st[i].Faired = curve.At(st[i].At)
+		st[i].Residual = st[i].Offset - st[i].Faired
+	}
+	pieces := smoothPieces(st, opt.Knuckles)
+	differences(st, pieces)
+	leaveOut(st, opt)
+	for _, use := range pieces {
+		out.Doubts = append(out.Doubts, doubts(st, use)...)
+	}
+	worstFirst(out.Doubts)
+	return out, nil
+}
+
+func (o FairOptions) check(st []Station, f *faults) {
+	from, to := st[0].At, st[len(st)-1].At
+	onLine := fmt.Sprintf("must lie on the line, %s to %s", mm(from), mm(to))
+	if o.Method > Balanced {
+		f.add("method", fmt.Sprintf("%d", o.Method), "must be WithinTolerance, ThroughReadings or Balanced")
+	}
+	for i, h := range o.Holds {
+		if !within(h.Station, from, to) {
+			f.add(fmt.Sprintf("hold %d station", i), mm(h.Station), onLine)
+		}
+		if !isLength(h.Value) {
+			f.add(fmt.Sprintf("hold %d value", i), fmt.Sprintf("%g", h.Value), lengthRule)
+		}
+		if h.Kind > HoldBend {
+			f.add(fmt.Sprintf("hold %d kind", i), fmt.Sprintf("%d", h.Kind), "must be HoldOffset, HoldSlope or HoldBend")
+		}
+	}
+	if len(o.Holds) > 100 {
+		f.add("holds", fmt.Sprintf("%d", len(o.Holds)), "at most 100")
+	}
+	for i, s := range o.Straight {
+		if !(within(s.From, from, to) && within(s.To, from, to)) {
+			f.add(fmt.Sprintf("straight %d", i), mm(s.From)+" to "+mm(s.To), onLine)
+		} else if !(s.From < s.To) {
+			f.add(fmt.Sprintf("straight %d", i), mm(s.From)+" to "+mm(s.To), "must run from the lesser station to the greater")
+		}
+	}
+	if len(o.Straight) > 0 && o.Method == ThroughReadings {
+		f.add("straight", fmt.Sprintf("%d stretches", len(o.Straight)), "a line through every reading cannot be kept straight: fair it within tolerances")
+	}
+	for i, k := range o.Knuckles {
+		if !(k > from && k < to) {
+			f.add(fmt.Sprintf("knuckle %d", i), mm(k), onLine+", and not at its ends")
+		}
+	}
+	for i, s := range st {
+		if o.Method == WithinTolerance && s.Low > s.High {
+			f.add(fmt.Sprintf("station %d at %s", i, mm(s.At)), fmt.Sprintf("readings %s apart", mm(s.Spread)),
+				"they differ by more than their tolerances allow: measure again, or widen the tolerance")
+		}
+	}
+}
+
+// fairThrough fairs the stations; they and the options must have been checked.
+func fairThrough(st []Station, opt FairOptions) (Curve, error) {
+	n := len(st)
+	x, y, w := make([]float64, n), make([]float64, n), make([]float64, n)
+	toleranced := true
+	for i, s := range st {
+		x[i], y[i], w[i] = s.At, s.Offset, 1
+		toleranced = toleranced && s.tolerance() > 0
+	}
+	b := opt.basis(x)
+	p := problem{basis: b, k: b.bending()}
+	for _, h := range opt.Holds {
+		p.holds = append(p.holds, hold{h.Station, int(h.Kind), h.Value})
+	}
+	if opt.Method == Balanced {
+		for i, s := range st {
+			w[i] = float64(len(s.Readings))
+			if toleranced {
+				w[i] /= s.tolerance() * s.tolerance()
+			}
+		}
+		return p.balanced(x, y, w)
+	}
+	if opt.Method == WithinTolerance {
+		for i, s := range st { // with uneven tolerances the middle is not the mean
+			y[i] = (s.Low + s.High) / 2
+		}
+	}
+	c, err := p.through(x, y)
+	if err != nil {
+		return Curve{}, err
+	}
+	if opt.Method == WithinTolerance {
+		room := make([]float64, n)
+		for i, s := range st {
+			room[i] = s.tolerance()
+		}
+		if c, err = p.relax(c, x, y, room); err != nil {
+			return Curve{}, err
+		}
+	}
+	return b.curve(c), nil
+}
+
+// basis puts a break at every station and wherever something changes.
+func (o FairOptions) basis(x []float64) basis {
+	breaks := slices.Clone(x)
+	for _, s := range o.Straight {
+		breaks = append(breaks, s.From, s.To)
+	}
+	breaks = append(breaks, o.Knuckles...)
+	slices.Sort(breaks)
+	breaks = slices.Compact(breaks)
+	knuckles := slices.Clone(o.Knuckles)
+	slices.Sort(knuckles)
+	b := newBasis(breaks, slices.Compact(knuckles))
+	if len(o.Straight) > 0 {
+		b.stiff = make([]float64, len(b.first))
+		for s := range b.stiff {
+			b.stiff[s] = 1
+			for _, str := range o.Straight {
+				if str.From <= breaks[s] && breaks[s+1] <= str.To {
+					b.stiff[s] = straightStiffness
+				}
+			}
+		}
+	}
+	return b
+}
+
+func (p *problem) balanced(x, y, w []float64) (Curve, error) {
+	p.a, p.rhs, p.zz = p.basis.normal(p.basis.collect(x, y, w, nil))
+	first, ok := p.at(p.scale() * math.Pow(10, pilotDecade))
+	if !ok {
+		return Curve{}, errNotFixed
+	}
+	p.base = first.c
+	p.a, p.rhs, p.zz = p.basis.normal(p.basis.collect(x, y, w, p.base))
+	lambda, _ := p.balance(len(x))
+	s, ok := p.at(lambda)
+	if !ok {
+		return Curve{}, errNotFixed
+	}
+	return p.basis.curve(p.whole(s)), nil
+}
+
+var errNotFixed error = &Error{"holds", "", "readings, holds and knuckles do not fix one line: do two of them say the same, or contradict each other?"}
+
+// limp is the stiffness, as a share of the data's, with which a line is drawn
+// through its readings; what is left over is then put back until nothing is left.
+const limp = 1e-4
+
+// through returns the spline that bends least among those through every y.
+func (p *problem) through(x, y []float64) ([]float64, error) {
+	c := make([]float64, p.basis.size())
+	target := slices.Clone(y)
+	lambda := 0.0
+	for range 20 {
+		p.base = nil
+		p.a, p.rhs, p.zz = p.basis.normal(p.basis.collect(x, target, nil, nil))
+		if lambda == 0 {
+			lambda = limp * p.scale()
+		}
+		s, ok := p.at(lambda)
+		if !ok {
+			return nil, errNotFixed
+		}
+		c = s.c
+		// Augmented Lagrangian: aim as much further as the line fell short.
+		var worst, size float64
+		curve := p.basis.curve(c)
+		for i := range x {
+			miss := y[i] - curve.At(x[i])
+			target[i] += miss
+			worst, size = max(worst, math.Abs(miss)), max(size, math.Abs(y[i]))
+		}
+		if worst <= 1e-13*size {
+			break
+		}
+	}
+	return c, nil
+}
