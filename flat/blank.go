@@ -15,6 +15,7 @@ type Blank struct {
 	Holes    []BlankHole
 	Cutouts  []BlankCutout // clockwise
 	Reliefs  []Relieved
+	Marks    []Mark // lines that are neither cut nor bent along
 	Bends    []BendLine
 	Panels   []Panel // Panels[0] is the web
 	Findings []Finding

@@ -144,3 +144,30 @@ func TestMirrored(t *testing.T) {
 		assert.InDelta(t, 0, r2.Norm(r2.Sub(v.P, twice.Outline.Vertices[i].P)), 1e-9)
 	}
 }
+
+// Depth .040, run-out .160: the slope is .1649 long, .0049 more (practice check
+// value d²/2L = .005).
+func TestJoggle(t *testing.T) {
+	j := flat.Joggle{Name: "lap", At: 60, Run: 0.160 * inch, Depth: 0.040 * inch}
+	assert.InDelta(t, 0.0049, j.Growth()/inch, 5e-5)
+	p := channel(bend.Handbook{})
+	f := append([]flat.Flange(nil), p.Web.Edges[0].Flanges...)
+	f[0].Joggles = []flat.Joggle{j}
+	p.Web.Edges[0].Flanges = f
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	require.Len(t, b.Marks, 2)
+	assert.InDelta(t, 60, b.Marks[0].Line.Vertices[0].P.X, 1e-9)
+	assert.InDelta(t, 60+0.160*inch, b.Marks[1].Line.Vertices[0].P.X, 1e-9)
+	assert.NotContains(t, texts(b, flat.Warn), "run-out", "4 to 1 is enough for 2024-T3")
+
+	f[0].Joggles[0].Run = 0.1 * inch
+	b, err = flat.Develop(p)
+	require.NoError(t, err)
+	assert.Contains(t, texts(b, flat.Warn), "run-out is short")
+
+	f[0].Joggles[0].At = 151
+	assert.Contains(t, pathsOf(t, p.Validate()), "web.edges[0].flanges[0].joggles[0].at")
+	m := p.Mirrored().Web.Edges[3].Flanges[0].Joggles[0]
+	assert.InDelta(t, 6*inch-151-0.1*inch, m.At, 1e-9)
+}

@@ -52,6 +52,7 @@ func mirrored(flanges []Flange, length float64) []Flange {
 		}
 		f.Start, f.End = f.End, f.Start
 		f.Features = f.Features.mirrored(length)
+		f.Joggles = reversed(f.Joggles, length)
 		f.Flanges = mirrored(f.Flanges, math.Hypot(span, rise))
 		other[len(flanges)-1-i] = f
 	}

@@ -78,7 +78,8 @@ type Flange struct {
 	// which the flange stands. Both zero is the whole edge.
 	From, To   float64
 	Start, End Trim
-	Features            // in the plane of the flange: X along the edge from its Start, Y from the mold line outward
+	Features   // in the plane of the flange: X along the edge from its Start, Y from the mold line outward
+	Joggles    []Joggle
 	Flanges    []Flange // along the free edge: return lips, zeds, hats
 }
 

@@ -143,6 +143,9 @@ func (g Flange) validate(f faults, length float64, c common) {
 	g.Start.validate(f.in("start", "start"))
 	g.End.validate(f.in("end", "end"))
 	g.Features.validate(f, c.thickness)
+	for i, j := range g.Joggles {
+		j.validate(f.in(quoted("joggle", j.Name, i), indexed("joggles", i)), length)
+	}
 	validateFlanges(f, g.Flanges, length, c)
 }
 

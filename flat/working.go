@@ -34,11 +34,11 @@ func (b Blank) Working() []bend.Step {
 		}
 		steps = append(steps, b.flatWidth(i))
 	}
-	return append(steps, b.pilots()...)
+	return append(steps, b.features()...)
 }
 
-// pilots is the working of the lightening holes, web first.
-func (b Blank) pilots() []bend.Step {
+// features is the working of lightening holes and joggles, web first.
+func (b Blank) features() []bend.Step {
 	var steps []bend.Step
 	add := func(h Features, panel string) {
 		for i, hole := range h.Lightening {
@@ -49,7 +49,11 @@ func (b Blank) pilots() []bend.Step {
 	var walk func([]Flange)
 	walk = func(flanges []Flange) {
 		for i := range flanges {
-			add(flanges[i].Features, quoted("flange", flanges[i].Name, i))
+			name := quoted("flange", flanges[i].Name, i)
+			add(flanges[i].Features, name)
+			for k, j := range flanges[i].Joggles {
+				steps = append(steps, j.growthStep(quoted("joggle", j.Name, k)+" of "+name))
+			}
 			walk(flanges[i].Flanges)
 		}
 	}
