@@ -115,29 +115,57 @@ func (d *Drawing) addCross(name string, at r2.Vec, arm float64) {
 	d.AddLine(Note, name, r2.Vec{X: at.X, Y: at.Y - arm}, r2.Vec{X: at.X, Y: at.Y + arm})
 }
 
-// addGrain draws an arrow with a head at either end, in the middle of the web.
+// addGrain draws an arrow with a head at either end, where the web has most room.
 func (d *Drawing) addGrain(b flat.Blank) {
 	if !b.Part.Sheet.Grain.Stated || len(b.Panels) == 0 {
 		return
 	}
-	box := outline.Polygon(b.Panels[0].Outline...).Bounds()
-	size := box.Size()
-	half := 0.16 * min(size.X, size.Y)
+	at, room := clearest(b)
+	half := min(0.7*room, 0.16*r2.Norm(outline.Polygon(b.Panels[0].Outline...).Bounds().Size()))
+	if !(half > 0) {
+		return
+	}
 	sin, cos := math.Sincos(b.Part.Sheet.Grain.Angle.Radians())
 	dir, side := r2.Vec{X: cos, Y: sin}, r2.Vec{X: -sin, Y: cos}
-	at := mean(b.Panels[0].Outline)
-	tail, tip := r2.Sub(at, r2.Scale(half, dir)), r2.Add(at, r2.Scale(half, dir))
-	d.AddLine(Grain, "grain", tail, tip)
-	for _, end := range []struct {
-		p    r2.Vec
-		back float64
-	}{{tail, 1}, {tip, -1}} {
+	d.AddLine(Grain, "grain", r2.Sub(at, r2.Scale(half, dir)), r2.Add(at, r2.Scale(half, dir)))
+	for _, end := range []float64{-1, 1} {
+		tip := r2.Add(at, r2.Scale(end*half, dir))
 		for _, w := range []float64{-1, 1} {
-			barb := r2.Add(end.p, r2.Add(r2.Scale(end.back*half*0.28, dir), r2.Scale(w*half*0.1, side)))
-			d.AddLine(Grain, "grain", end.p, barb)
+			barb := r2.Add(tip, r2.Add(r2.Scale(-end*half*0.28, dir), r2.Scale(w*half*0.1, side)))
+			d.AddLine(Grain, "grain", tip, barb)
 		}
 	}
 	d.Labels = append(d.Labels, Label{Layer: Grain, Text: []string{"GRAIN"}, At: at, Along: dir})
+}
+
+// clearest looks over the web on a grid for the place farthest from its sides and
+// from openings.
+func clearest(b flat.Blank) (at r2.Vec, room float64) {
+	web := outline.Polygon(b.Panels[0].Outline...)
+	box := web.Bounds()
+	const n = 24
+	for i := 1; i < n; i++ {
+		for j := 1; j < n; j++ {
+			p := r2.Vec{X: box.Min.X + float64(i)/n*box.Size().X, Y: box.Min.Y + float64(j)/n*box.Size().Y}
+			if web.Side(p) != outline.Inside {
+				continue
+			}
+			free := web.Distance(p)
+			for _, h := range b.Holes {
+				free = min(free, r2.Norm(r2.Sub(p, h.Center))-h.Diameter/2)
+			}
+			for _, c := range b.Cutouts {
+				free = min(free, c.Path.Distance(p))
+				if c.Path.Side(p) == outline.Inside {
+					free = 0
+				}
+			}
+			if free > room {
+				at, room = p, free
+			}
+		}
+	}
+	return at, room
 }
 
 // addDimensions asks for the overall size, the stations of what is marked out

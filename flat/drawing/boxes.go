@@ -3,6 +3,7 @@ package drawing
 import (
 	"math"
 
+	"github.com/hangarflat/hangarflat/flat/outline"
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -68,16 +69,9 @@ func (f Frame) meets(a, b r2.Vec) bool {
 	return lo < hi
 }
 
-// inside reports whether a point lies in a polygon, by crossings.
+// inside reports whether a point lies in a polygon.
 func inside(p r2.Vec, polygon []r2.Vec) bool {
-	in := false
-	for i, a := range polygon {
-		b := polygon[(i+1)%len(polygon)]
-		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
-			in = !in
-		}
-	}
-	return in
+	return outline.Polygon(polygon...).Side(p) == outline.Inside
 }
 
 // within reports whether the whole box lies in a polygon.

@@ -97,8 +97,9 @@ func (r *ruler) set() float64 {
 		f.Center = r.point(spread[i], 2.4*u+f.Half.X)
 		longest = max(longest, 2*f.Half.X)
 		r.l.set(Note, []string{m.text}, f)
-		r.l.laid.Thin = append(r.l.laid.Thin, outline.Polyline(
-			m.of, r.point(m.at, 0), r.point(spread[i], 1.6*u), r.point(spread[i], 2.2*u)))
+		leader := []r2.Vec{m.of, r.point(m.at, 0), r.point(spread[i], 1.6*u), r.point(spread[i], 2.2*u)}
+		r.l.laid.Thin = append(r.l.laid.Thin, outline.Polyline(leader...))
+		r.l.lines = append(r.l.lines, leader)
 	}
 	return 2.4*u + longest + 0.8*u
 }

@@ -105,12 +105,13 @@ func lengthRow(name string, mm float64, opt CardOptions) []string {
 	return row
 }
 
-// ends of a bend: one row, or two where the bevel changes along the edge.
-func eachEnd(b flat.Blank, f func(no, name string, l flat.BendLine, at bend.Bend, height float64)) {
+// eachEnd calls f once for a bend that is the same all along its edge, and for
+// both ends of one whose bevel changes, or whose height does where tapers count.
+func eachEnd(b flat.Blank, tapers bool, f func(no, name string, l flat.BendLine, at bend.Bend, height float64)) {
 	for i, l := range b.Bends {
 		no := strconv.Itoa(i + 1)
 		name := oneLine(l.Name)
-		if l.EndBend == l.Bend && l.HeightEnd == l.Height {
+		if l.EndBend == l.Bend && (l.HeightEnd == l.Height || !tapers) {
 			f(no, name, l, l.Bend, l.Height)
 			continue
 		}
@@ -121,7 +122,7 @@ func eachEnd(b flat.Blank, f func(no, name string, l flat.BendLine, at bend.Bend
 
 func bendsBlock(b flat.Blank) block {
 	out := block{title: "BENDS", columns: append(left("no", "flange", "turn"), append(right("turned from flat", "between legs"), left("kind")...)...)}
-	eachEnd(b, func(no, name string, l flat.BendLine, at bend.Bend, _ float64) {
+	eachEnd(b, false, func(no, name string, l flat.BendLine, at bend.Bend, _ float64) {
 		out.rows = append(out.rows, []string{no, name, turnText(l.Turn), at.Angle.Text(3), at.Angle.Opening().Text(3), kind(at.Angle)})
 	})
 	return out
@@ -152,7 +153,7 @@ func lengthsBlock(b flat.Blank) block {
 		title:   "BEND LENGTHS, inch / mm",
 		columns: append(left("no", "flange"), right("radius R", "setback SB", "allowance BA", "deduction BD", "mold-line height H", "flat H - SB")...),
 	}
-	eachEnd(b, func(no, name string, l flat.BendLine, at bend.Bend, height float64) {
+	eachEnd(b, true, func(no, name string, l flat.BendLine, at bend.Bend, height float64) {
 		cells := []string{no, name, pair(at.Radius)}
 		ba, errBA := rule(b).Allowance(at)
 		sb, errSB := at.Setback()
@@ -376,7 +377,7 @@ func inspectionBlock(b flat.Blank) block {
 			"Inspector ___________________   Signature ____________________   Date _______________________",
 		},
 	}
-	eachEnd(b, func(no, name string, l flat.BendLine, at bend.Bend, height float64) {
+	eachEnd(b, true, func(no, name string, l flat.BendLine, at bend.Bend, height float64) {
 		out.rows = append(out.rows,
 			[]string{no + " " + name + ": between legs", at.Angle.Opening().Text(2), "", blank},
 			[]string{no + " " + name + ": radius", measure.InchText(at.Radius, 3), measure.MmText(at.Radius, 2), blank},
