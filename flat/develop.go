@@ -115,7 +115,7 @@ func (l *layout) flange(into []outline.Vertex, parent int, s *side, first, last 
 		s.where.add("", "", "trimmed clear of its neighbours, nothing of the flange is left")
 		return into
 	}
-	corners := onBlank(s, shape)
+	corners, rim := onBlank(s, shape)
 	l.addBend(parent, s, reachOf(s, nearStart, nearEnd, shape))
 	child := len(l.blank.Panels) - 1
 	if len(s.flange.Flanges) > 0 {
@@ -128,10 +128,7 @@ func (l *layout) flange(into []outline.Vertex, parent int, s *side, first, last 
 	}
 	if len(s.flange.Flanges) == 0 {
 		l.blank.Panels[child].Outline = corners
-		for _, p := range corners {
-			into = append(into, outline.Vertex{P: p})
-		}
-		return into
+		return append(into, rim...)
 	}
 
 	sides, joints := l.flangeSides(s, shape, corners)
@@ -252,17 +249,17 @@ func (s *side) inBend(r reach, t, across, more float64) r2.Vec {
 }
 
 // across is the line along a bend at a part of the way across it, plus more mm: a
-// chord, or a chain of them where the bevel changes.
+// chord, or arcs where the bevel changes.
 func (s *side) across(r reach, part, more float64) outline.Path {
 	steps := 1
 	if s.twist != nil {
 		steps = twistSteps
 	}
-	line := outline.Path{Vertices: make([]outline.Vertex, steps+1)}
-	for k := range line.Vertices {
-		line.Vertices[k].P = s.inBend(r, float64(k)/float64(steps), part, more)
+	points := make([]r2.Vec, steps+1)
+	for k := range points {
+		points[k] = s.inBend(r, float64(k)/float64(steps), part, more)
 	}
-	return line
+	return outline.Path{Vertices: asArcs(points)}
 }
 
 // sections cuts a bend whose bevel changes at even places along it and on past its

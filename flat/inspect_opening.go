@@ -2,7 +2,6 @@ package flat
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat/outline"
@@ -23,7 +22,8 @@ func (o *opening) clear(p outline.Path) float64 {
 	if o.round > 0 {
 		return p.Distance(o.at) - o.round
 	}
-	return between(o.rim, p)
+	clear, _, _ := outline.Clearance(o.rim, p)
+	return clear
 }
 
 // inspectOpenings holds every opening against the bends beside it, the edge of
@@ -106,16 +106,4 @@ func (l *layout) inspectLips() {
 			}
 		}
 	}
-}
-
-// between is the clear distance of two paths that do not cross.
-func between(p, q outline.Path) float64 {
-	least := math.Inf(1)
-	for _, v := range p.Vertices {
-		least = min(least, q.Distance(v.P))
-	}
-	for _, v := range q.Vertices {
-		least = min(least, p.Distance(v.P))
-	}
-	return least
 }

@@ -3,6 +3,7 @@ package flat
 import (
 	"math"
 
+	"github.com/hangarflat/hangarflat/flat/outline"
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -191,19 +192,42 @@ func fromBase(shape []rimPoint) []rimPoint {
 	return nil
 }
 
-// onBlank places the corners of a flange on the blank.
-func onBlank(s *side, shape []rimPoint) []r2.Vec {
-	points := make([]r2.Vec, 0, len(shape))
+// onBlank places the corners of a flange on the blank: the points of its panel, and
+// the vertices of its rim. They differ where the bevel changes along the edge: the
+// free edge is a curve there, points close together in the panel, arcs on the rim.
+func onBlank(s *side, shape []rimPoint) (points []r2.Vec, rim []outline.Vertex) {
+	points = make([]r2.Vec, 0, len(shape))
+	rim = make([]outline.Vertex, 0, len(shape))
 	for i, p := range shape {
 		if s.twist != nil && (i == 0 || i == len(shape)-1) {
 			p.y = s.at(p.u).setback // from the chord to the curve
 		}
-		points = append(points, s.flat(p.u, p.y))
+		at := s.flat(p.u, p.y)
+		points, rim = append(points, at), append(rim, outline.Vertex{P: at})
 		if s.twist != nil && i+1 < len(shape) {
+			first := len(points) - 1
 			points = s.follow(points, p, shape[i+1])
+			curve := append(append([]r2.Vec(nil), points[first:]...), s.flat(shape[i+1].u, shape[i+1].y))
+			rim = append(rim[:len(rim)-1], asArcs(curve)...)
+			rim = rim[:len(rim)-1] // the next corner
 		}
 	}
-	return points
+	return points, rim
+}
+
+// curveTolerance is how far an arc may lie from the curve it stands for, mm: a
+// tenth of what a cutter holds.
+const curveTolerance = 0.005
+
+// asArcs is a smooth curve, given by points close together, as few arcs; as the
+// chords between the points where no arcs fit.
+func asArcs(curve []r2.Vec) []outline.Vertex {
+	if len(curve) > 2 {
+		if path, err := outline.FitPoints(curve, curveTolerance); err == nil {
+			return path.Vertices
+		}
+	}
+	return outline.Polyline(curve...).Vertices
 }
 
 // twistSteps is how many chords stand for a curved line along a twisted flange.

@@ -46,6 +46,18 @@ func TestTwistedFlange(t *testing.T) {
 	assert.Positive(t, b.Proof.Largest())
 	assert.Contains(t, texts(b, flat.Note), "twist of 7.22° in 100 mm") // 11°/1.524
 	require.NoError(t, b.Outline.Validate())
+
+	// The cut line is arcs, not facets: a handful of them, each on the curve.
+	arcs := 0
+	for _, s := range b.Outline.Segments() {
+		if s.Bulge != 0 && s.Bulge > -0.5 { // not a relief
+			arcs++
+			mid := s.At(0.5)
+			assert.InDelta(t, width(mid.X), -mid.Y, 0.005)
+		}
+	}
+	assert.Positive(t, arcs)
+	assert.Less(t, arcs, 12)
 }
 
 // The same bevel given from the other end is the mirror image.
