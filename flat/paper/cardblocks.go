@@ -302,10 +302,12 @@ func holesBlock(b flat.Blank, opt CardOptions) block {
 	return out
 }
 
+const outlineTitle = "CUT OUTLINE, counter-clockwise from the datum"
+
 // outlineBlock lists the cut line, so that it can be marked out or checked by hand.
 func outlineBlock(b flat.Blank) block {
 	out := block{
-		title:   "CUT OUTLINE, counter-clockwise from the datum",
+		title:   outlineTitle,
 		columns: append(right("", "x, inch", "y, inch", "x, mm", "y, mm"), left("then")...),
 	}
 	datum := b.Outline.Bounds().Min

@@ -1,0 +1,233 @@
+package paper
+
+import (
+	"fmt"
+	"io"
+	"slices"
+
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// CardPDF sets the bench card on a page of A4, or on more where lettering that can
+// still be read does not fit one. The table of the cut outline is left to [Card].
+func CardPDF(w io.Writer, b flat.Blank, opt CardOptions) error {
+	l, err := newLetters(false)
+	if err != nil {
+		return err
+	}
+	blocks := slices.DeleteFunc(cardBlocks(b, opt), func(b block) bool { return b.title == outlineTitle })
+	// The largest lettering that keeps to one page.
+	const largest, smallest = 2.7, 1.75 // mm
+	s := setting{width: l.width}
+	for s.size = largest; s.size > smallest; s.size -= 0.05 {
+		s.pages, s.c = 0, nil
+		s.card(b, blocks)
+		if s.pages == 1 {
+			break
+		}
+	}
+	p := newPDF("Bench card " + oneLine(b.Part.Name))
+	s.pages, s.c, s.p = 0, p, p
+	s.card(b, blocks)
+	return p.write(w)
+}
+
+// A setting sets blocks on pages. Without a canvas it counts the pages it takes.
+type setting struct {
+	width func(string) float64
+	size  float64
+	pages int
+	x, y  float64
+	c     canvas
+	p     *pdf
+	head  func()
+}
+
+const (
+	cardMargin = 9.0
+	cardRight  = 210 - cardMargin
+	cardBottom = 297 - cardMargin
+	columnGap  = 5.0
+)
+
+func (s *setting) pitch() float64 { return 1.32 * s.size }
+
+func (s *setting) card(b flat.Blank, blocks []block) {
+	s.head = func() {
+		s.letter(cardMargin, s.y+4, 4.4, true, false, "BENCH CARD   "+oneLine(b.Part.Name))
+		s.letter(cardRight, s.y+4, 2.6, false, true, fmt.Sprintf("page %d", s.pages))
+		s.letter(cardMargin, s.y+8, 2.6, false, false, oneLine(b.Part.Title))
+		s.y += 10
+		if b.Stopped() {
+			if s.c != nil {
+				s.c.shape([]outline.Path{outline.Rect(r2.Vec{X: 128, Y: cardMargin - 1}, r2.Vec{X: cardRight - 14, Y: cardMargin + 8})}, ink{fill: palettes(Light).stop})
+				s.c.text(lettering{at: r2.Vec{X: (128 + cardRight - 14) / 2, Y: cardMargin + 5.6}, size: 5.4, bold: true, anchor: atMiddle, color: palettes(Light).paper, text: flat.NotForCutting})
+			}
+		}
+	}
+	s.newPage()
+	for i := 0; i < len(blocks); {
+		if i+1 < len(blocks) && s.natural(blocks[i])+s.natural(blocks[i+1])+2*columnGap <= cardRight-cardMargin {
+			half := cardMargin + s.natural(blocks[i]) + 2*columnGap
+			s.pair(blocks[i], blocks[i+1], half)
+			i += 2
+			continue
+		}
+		s.block(blocks[i], cardMargin, cardRight)
+		i++
+	}
+}
+
+// pair sets two blocks side by side.
+func (s *setting) pair(a, b block, half float64) {
+	need := max(s.height(a, cardMargin, half-columnGap), s.height(b, half, cardRight))
+	if s.y+need > cardBottom {
+		s.newPage()
+	}
+	top := s.y
+	s.block(a, cardMargin, half-columnGap)
+	low := s.y
+	s.y = top
+	s.block(b, half, cardRight)
+	s.y = max(s.y, low)
+}
+
+// height is what a block takes up, found by setting it on nothing.
+func (s *setting) height(b block, left, right float64) float64 {
+	dry := *s
+	dry.c, dry.p, dry.y, dry.head = nil, nil, -1e6, func() {}
+	dry.block(b, left, right)
+	return dry.y + 1e6
+}
+
+func (s *setting) newPage() {
+	s.pages++
+	s.y = cardMargin
+	if s.p != nil {
+		s.p.page(210, 297)
+	}
+	s.head()
+}
+
+func (s *setting) letter(x, y, size float64, bold, toRight bool, text string) {
+	if s.c == nil || text == "" {
+		return
+	}
+	t := lettering{at: r2.Vec{X: x, Y: y}, size: size, bold: bold, color: palettes(Light).text, text: text}
+	if toRight {
+		t.anchor = atEnd
+	}
+	s.c.text(t)
+}
+
+// natural is the width a block takes when nothing forces it: all of the page for
+// prose and working.
+func (s *setting) natural(b block) float64 {
+	if len(b.working) > 0 || len(b.columns) == 0 {
+		return cardRight
+	}
+	sum := 0.0
+	for _, w := range s.columns(b) {
+		sum += w + s.size
+	}
+	return sum
+}
+
+func (s *setting) columns(b block) []float64 {
+	widths := make([]float64, len(b.columns))
+	for i, c := range b.columns {
+		widths[i] = s.width(c.head) * s.size
+		for _, r := range b.rows {
+			widths[i] = max(widths[i], s.width(r[i])*s.size)
+		}
+	}
+	return widths
+}
+
+// line moves down one line and turns the page where there is none left.
+func (s *setting) line() float64 {
+	if s.y+s.pitch() > cardBottom {
+		s.newPage()
+	}
+	s.y += s.pitch()
+	return s.y - 0.3*s.size
+}
+
+func (s *setting) block(b block, left, right float64) {
+	s.y += 0.7 * s.size
+	y := s.line()
+	s.letter(left, y, s.size, true, false, b.title)
+	if s.c != nil {
+		s.c.shape([]outline.Path{lineOf(r2.Vec{X: left, Y: s.y + 0.15}, r2.Vec{X: right, Y: s.y + 0.15})}, ink{stroke: palettes(Light).faint, width: 0.12})
+	}
+	s.y += 0.3 * s.size
+	s.table(b, left, right)
+	for _, w := range b.working {
+		s.working(w, left, right)
+	}
+	for _, l := range b.lines {
+		for _, part := range s.wrap(l, right-left) {
+			s.letter(left, s.line(), s.size, false, false, part)
+		}
+	}
+}
+
+func (s *setting) table(b block, left, right float64) {
+	widths := s.columns(b)
+	total := 0.0
+	for _, w := range widths {
+		total += w
+	}
+	gap := s.size
+	if n := len(widths); n > 1 { // spread, but not so far that the eye loses the row
+		gap = max(gap, min(4*s.size, (right-left-total)/float64(n-1)))
+	}
+	row := func(cells []string, bold bool) {
+		y, x := s.line(), left
+		for i, c := range cells {
+			if b.columns[i].right {
+				s.letter(x+widths[i], y, s.size, bold, true, c)
+			} else {
+				s.letter(x, y, s.size, bold, false, c)
+			}
+			x += widths[i] + gap
+		}
+	}
+	heads := make([]string, len(b.columns))
+	named := false
+	for i, c := range b.columns {
+		heads[i] = c.head
+		named = named || c.head != ""
+	}
+	if named {
+		row(heads, false)
+	}
+	for _, r := range b.rows {
+		row(r, false)
+	}
+}
+
+// working sets a step on one line where it fits: what, how, answer; the source
+// stands smaller below.
+func (s *setting) working(w workingLine, left, right float64) {
+	y := s.line()
+	s.letter(left, y, s.size, false, false, w.symbol)
+	s.letter(left+4*s.size, y, s.size, false, false, w.quantity)
+	s.letter(right, y, s.size, false, true, w.answer)
+	how := w.formula + "   [" + w.source + "]"
+	// Beside the quantity if there is room for all of it.
+	from := left + max(4*s.size+s.width(w.quantity)*s.size+2*s.size, 62)
+	if from+s.width(how)*s.size+2*s.size+s.width(w.answer)*s.size <= right {
+		s.letter(from, y, s.size, false, false, how)
+		return
+	}
+	for _, part := range s.wrap(how, right-left-8*s.size) {
+		s.letter(left+8*s.size, s.line(), s.size, false, false, part)
+	}
+}
+
+func (s *setting) wrap(t string, room float64) []string {
+	return breakLines(t, func(t string) bool { return s.width(t)*s.size <= room })
+}

@@ -1,0 +1,241 @@
+package paper
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/drawing"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// A Paper is a sheet to print on.
+type Paper uint8
+
+const (
+	A4 Paper = iota
+	A3
+	Letter // 8 1/2 by 11 in
+	Roll   // of the width given, as long as the pattern
+)
+
+// PatternOptions set out a full-size pattern. The zero value prints on A4.
+type PatternOptions struct {
+	Paper     Paper
+	RollWidth float64 // of a Roll, mm
+	// Overlap is how much of the pattern neighbouring sheets both show, mm. Zero
+	// takes 12 mm.
+	Overlap float64
+	// Measured is what the 100 mm bars of an earlier print measured, along x (the
+	// bar across the sheet) and y, mm. The pattern is then drawn larger or smaller
+	// to make up for the printer. Zero prints as it is.
+	Measured r2.Vec
+}
+
+const (
+	unprinted   = 7.0  // border a printer may not reach, mm
+	barStrip    = 10.0 // left of the pattern, for the upright bar
+	footStrip   = 30.0 // below it, for the bars, the map and the words
+	barLength   = 100.0
+	defaultLap  = 12.0
+	patternRoom = 4.0 // kept clear round the blank
+)
+
+func (o PatternOptions) validate() error {
+	var faults []error
+	fault := func(field string, x float64, rule string) {
+		faults = append(faults, &Error{field, fmt.Sprintf("%g mm", x), rule})
+	}
+	if o.Paper > Roll {
+		faults = append(faults, &Error{"paper", strconv.Itoa(int(o.Paper)), "must be A4, A3, Letter or Roll"})
+	}
+	if o.Paper == Roll && !(150 <= o.RollWidth && o.RollWidth <= 2000) {
+		fault("roll width", o.RollWidth, "must be 150 to 2000 mm")
+	}
+	if !(o.Overlap == 0 || 5 <= o.Overlap && o.Overlap <= 40) {
+		fault("overlap", o.Overlap, "must be 5 to 40 mm, or 0 for 12 mm")
+	}
+	for _, m := range []struct {
+		field string
+		x     float64
+	}{{"measured bar, x", o.Measured.X}, {"measured bar, y", o.Measured.Y}} {
+		if !(m.x == 0 || 90 <= m.x && m.x <= 110) {
+			fault(m.field, m.x, "must be what the 100 mm bar measured, 90 to 110 mm: for more, set the printer to actual size first")
+		}
+	}
+	return errors.Join(faults...)
+}
+
+// zoom is how much larger to draw, each way, so that the print comes out true.
+func (o PatternOptions) zoom() r2.Vec {
+	z := r2.Vec{X: 1, Y: 1}
+	if o.Measured.X != 0 {
+		z.X = barLength / o.Measured.X
+	}
+	if o.Measured.Y != 0 {
+		z.Y = barLength / o.Measured.Y
+	}
+	return z
+}
+
+// Pattern prints the blank at full size for hand layout: on as many sheets as it
+// takes, with overlap, match marks, a map of the sheets, and bars of 100 mm and
+// 4 in on each to measure before cutting. Set the printer to actual size.
+func Pattern(w io.Writer, b flat.Blank, opt PatternOptions) error {
+	if err := opt.validate(); err != nil {
+		return err
+	}
+	d := drawing.Of(b)
+	box, ok := d.Bounds()
+	if !ok {
+		return &Error{"blank", "empty", "has nothing to draw"}
+	}
+	l, err := newLetters(false)
+	if err != nil {
+		return err
+	}
+	t := newTiling(box, opt)
+	if n := t.columns * t.rows; n > mostSheets {
+		return &Error{"pattern", fmt.Sprintf("%d sheets", n), fmt.Sprintf("must be at most %d: take larger paper", mostSheets)}
+	}
+	p := newPDF(oneLine(b.Part.Name) + " full size")
+	s := sheet{p: p, b: b, d: d, t: t, ink: palettes(Light), width: l.width}
+	// Lettering as it is on the picture, at 1:1.
+	d.Dimensions = nil
+	s.laid = d.Lay(drawing.Style{Size: 3, Width: l.width})
+	for row := range t.rows {
+		for column := range t.columns {
+			if t.touches(b, row, column) {
+				s.draw(row, column)
+			}
+		}
+	}
+	return p.write(w)
+}
+
+// mostSheets is more than anyone tapes together.
+const mostSheets = 400
+
+// A tiling lays a pattern out on sheets, row A on top, column 1 on the left.
+type tiling struct {
+	box           r2.Box // of the pattern with its room, mm on the metal
+	width, height float64
+	tile          r2.Vec // of the pattern that a sheet shows, mm on the metal
+	lap           float64
+	rows, columns int
+	zoom          r2.Vec
+	measured      r2.Vec
+}
+
+func newTiling(box r2.Box, opt PatternOptions) tiling {
+	room := r2.Vec{X: patternRoom, Y: patternRoom}
+	t := tiling{box: r2.Box{Min: r2.Sub(box.Min, room), Max: r2.Add(box.Max, room)}, lap: opt.Overlap, zoom: opt.zoom(), measured: opt.Measured}
+	if t.lap == 0 {
+		t.lap = defaultLap
+	}
+	if opt.Paper == Roll {
+		t.roll(opt.RollWidth)
+		return t
+	}
+	size := map[Paper]r2.Vec{A4: {X: 210, Y: 297}, A3: {X: 297, Y: 420}, Letter: {X: 8.5 * measure.Inch, Y: 11 * measure.Inch}}[opt.Paper]
+	upright, across := t, t
+	upright.set(size.X, size.Y)
+	across.set(size.Y, size.X)
+	if across.rows*across.columns < upright.rows*upright.columns {
+		return across
+	}
+	return upright
+}
+
+// set takes a size of sheet and counts how many it takes.
+func (t *tiling) set(width, height float64) {
+	t.width, t.height = width, height
+	t.tile = r2.Vec{X: (width - 2*unprinted - barStrip) / t.zoom.X, Y: (height - 2*unprinted - footStrip) / t.zoom.Y}
+	size := t.box.Size()
+	t.columns, t.rows = t.count(size.X, t.tile.X), t.count(size.Y, t.tile.Y)
+}
+
+func (t *tiling) count(size, tile float64) int {
+	if size <= tile {
+		return 1
+	}
+	return int(math.Ceil((size - t.lap) / (tile - t.lap)))
+}
+
+// roll makes one sheet as long as the pattern where the roll is wide enough, and
+// strips side by side where it is not.
+func (t *tiling) roll(width float64) {
+	size := t.box.Size()
+	t.set(width, max(size.Y*t.zoom.Y, barLength*t.zoom.Y+4)+2*unprinted+footStrip)
+	t.rows = 1
+}
+
+// origin is the lower left of a sheet's part of the pattern; row A is on top.
+func (t tiling) origin(row, column int) r2.Vec {
+	return r2.Vec{
+		X: t.box.Min.X + float64(column)*(t.tile.X-t.lap),
+		Y: t.box.Max.Y - t.tile.Y - float64(row)*(t.tile.Y-t.lap),
+	}
+}
+
+func (t tiling) window(row, column int) r2.Box {
+	o := t.origin(row, column)
+	return r2.Box{Min: o, Max: r2.Add(o, t.tile)}
+}
+
+// touches reports whether any of the metal lies on a sheet.
+func (t tiling) touches(b flat.Blank, row, column int) bool {
+	w := t.window(row, column)
+	lo, hi := w.Min, w.Max
+	corners := drawing.Chords(b.Outline, 0.1)
+	corners = clipHalf(corners, lo, r2.Vec{X: 1})
+	corners = clipHalf(corners, hi, r2.Vec{X: -1})
+	corners = clipHalf(corners, lo, r2.Vec{Y: 1})
+	corners = clipHalf(corners, hi, r2.Vec{Y: -1})
+	return len(corners) > 2
+}
+
+// label is the name of a sheet: "B3".
+func (t tiling) label(row, column int) string {
+	name := ""
+	for r := row; ; r = r/26 - 1 {
+		name = string(rune('A'+r%26)) + name
+		if r < 26 {
+			break
+		}
+	}
+	return name + strconv.Itoa(column+1)
+}
+
+// place is where a point of the pattern comes to lie on the paper of a sheet.
+func (t tiling) place(row, column int) func(r2.Vec) r2.Vec {
+	o := t.origin(row, column)
+	return func(p r2.Vec) r2.Vec {
+		return r2.Vec{
+			X: unprinted + barStrip + (p.X-o.X)*t.zoom.X,
+			Y: unprinted + (o.Y+t.tile.Y-p.Y)*t.zoom.Y,
+		}
+	}
+}
+
+// path places a path on a sheet. A printer that is out differently along x and y
+// needs ellipses where there were arcs: those are drawn as chords within 0.005 mm.
+func (t tiling) path(p outline.Path, row, column int) outline.Path {
+	place := t.place(row, column)
+	if t.zoom.X == t.zoom.Y {
+		at := place(r2.Vec{})
+		return p.Transform(outline.Scale(r2.Vec{}, t.zoom.X).Then(outline.Mirror(r2.Vec{}, 0)).Then(outline.Translate(at)))
+	}
+	chords := drawing.Chords(p, 0.005)
+	for i, c := range chords {
+		chords[i] = place(c)
+	}
+	placed := outline.Polyline(chords...)
+	placed.Closed = p.Closed
+	return placed
+}
