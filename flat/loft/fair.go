@@ -173,7 +173,11 @@ func fairThrough(st []Station, opt FairOptions) (Curve, error) {
 				w[i] /= s.tolerance() * s.tolerance()
 			}
 		}
-		return p.balanced(x, y, w)
+		s, err := p.smooth(x, [][]float64{y}, SmoothOptions{Weights: w})
+		if err != nil {
+			return Curve{}, err
+		}
+		return s[0].Curve, nil
 	}
 	if opt.Method == WithinTolerance {
 		for i, s := range st { // with uneven tolerances the middle is not the mean
@@ -220,22 +224,6 @@ func (o FairOptions) basis(x []float64) basis {
 		}
 	}
 	return b
-}
-
-func (p *problem) balanced(x, y, w []float64) (Curve, error) {
-	p.a, p.rhs, p.zz = p.basis.normal(p.basis.collect(x, y, w, nil))
-	first, ok := p.at(p.scale() * math.Pow(10, pilotDecade))
-	if !ok {
-		return Curve{}, errNotFixed
-	}
-	p.base = first.c
-	p.a, p.rhs, p.zz = p.basis.normal(p.basis.collect(x, y, w, p.base))
-	lambda, _ := p.balance(len(x))
-	s, ok := p.at(lambda)
-	if !ok {
-		return Curve{}, errNotFixed
-	}
-	return p.basis.curve(p.whole(s)), nil
 }
 
 var errNotFixed error = &Error{"holds", "", "readings, holds and knuckles do not fix one line: do two of them say the same, or contradict each other?"}

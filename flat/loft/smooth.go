@@ -141,41 +141,61 @@ func evenly(x []float64, n int) []float64 {
 // smoothOn smooths over the given breaks.
 func smoothOn(x, y, breaks []float64, opt SmoothOptions) (Smoothing, error) {
 	b := newBasis(breaks, nil)
-	p := problem{basis: b, k: b.bending()}
-	p.a, p.rhs, p.zz = b.normal(b.collect(x, y, opt.Weights, nil))
+	s, err := problem{basis: b, k: b.bending()}.smooth(x, [][]float64{y}, opt)
+	if err != nil {
+		return Smoothing{}, err
+	}
+	return s[0], nil
+}
+
+// smooth lays one curve through each ys over the same x, all of one stiffness. p
+// brings the B-splines, their bending and the holds.
+func (p problem) smooth(x []float64, ys [][]float64, opt SmoothOptions) ([]Smoothing, error) {
+	sys := make(system, len(ys))
+	for i, y := range ys {
+		p.base = nil
+		p.a, p.rhs, p.zz = p.basis.normal(p.basis.collect(x, y, opt.Weights, nil))
+		lambda := opt.Stiffness
+		if lambda == 0 {
+			lambda = p.scale() * math.Pow(10, pilotDecade)
+		}
+		first, ok := p.at(lambda)
+		if !ok {
+			return nil, unfixed(len(x))
+		}
+		// Take this answer out of the data and do it once more on what is left:
+		// the sum of squares is then free of the size of the curve.
+		p.base = first.c
+		p.a, p.rhs, p.zz = p.basis.normal(p.basis.collect(x, y, opt.Weights, p.base))
+		sys[i] = p
+	}
 	lambda := opt.Stiffness
 	if lambda == 0 {
-		lambda = p.scale() * math.Pow(10, pilotDecade)
+		lambda, _ = sys.balance(len(x))
 	}
-	first, ok := p.at(lambda)
-	if !ok {
-		return Smoothing{}, unfixed(len(x))
-	}
-	// Take this answer out of the data and do it once more on what is left: the
-	// sum of squares is then free of the size of the curve.
-	p.base = first.c
-	p.a, p.rhs, p.zz = b.normal(b.collect(x, y, opt.Weights, p.base))
-	if opt.Stiffness == 0 {
-		lambda, _ = p.balance(len(x))
-	}
-	return p.answer(lambda, len(x))
+	return sys.answer(lambda, len(x))
 }
 
 func unfixed(n int) error {
 	return &Error{"data", fmt.Sprintf("%d points", n), "they do not fix the curve: is the stiffness too small for the gaps in them, or are there too many spans?"}
 }
 
-// answer solves for one λ and says how good the curve is.
-func (p *problem) answer(lambda float64, n int) (Smoothing, error) {
-	s, ok := p.at(lambda)
-	if !ok {
-		return Smoothing{}, unfixed(n)
+// answer solves for one λ and says how good the curves are.
+func (sys system) answer(lambda float64, n int) ([]Smoothing, error) {
+	out := make([]Smoothing, len(sys))
+	for i := range sys {
+		p := &sys[i]
+		s, ok := p.at(lambda)
+		if !ok {
+			return nil, unfixed(n)
+		}
+		sq, freedom := p.squares(s), p.freedom(s)
+		out[i] = Smoothing{
+			Curve: p.basis.curve(p.whole(s)), Stiffness: lambda, Freedom: freedom,
+			RMS: math.Sqrt(sq / float64(n)), Spread: math.Sqrt(sq / (float64(n) - freedom)),
+		}
 	}
-	sq, freedom := p.squares(s), p.freedom(s)
-	return Smoothing{
-		Curve: p.basis.curve(p.whole(s)), Stiffness: lambda, Freedom: freedom,
-		RMS: math.Sqrt(sq / float64(n)), Spread: math.Sqrt(sq / (float64(n) - freedom)),
-	}, nil
+	return out, nil
 }
 
 // smoothMany smooths over as many even spans as foretell the data best. Too many
@@ -188,11 +208,11 @@ func smoothMany(x, y []float64, opt SmoothOptions) (Smoothing, error) {
 		most *= 2
 	}
 	coarse := newBasis(evenly(x, firstSpans), nil)
-	pilot, err := pilot(coarse, x, y, opt.Weights)
+	first, err := pilot(coarse, x, y, opt.Weights)
 	if err != nil {
 		return Smoothing{}, err
 	}
-	levels := [][]float64{pilot}
+	levels := [][]float64{first}
 	for spans := firstSpans; spans < most; spans *= 2 {
 		levels = append(levels, halve(levels[len(levels)-1]))
 	}
@@ -203,25 +223,29 @@ func smoothMany(x, y []float64, opt SmoothOptions) (Smoothing, error) {
 		gathered[l] = joinPairs(gathered[l+1])
 	}
 	best := math.Inf(1)
-	var at problem
+	var at system
 	var lambda float64
 	worse := 0
 	for l := range levels {
 		b := newBasis(evenly(x, firstSpans<<l), nil)
 		p := problem{basis: b, k: b.bending(), base: levels[l]}
 		p.a, p.rhs, p.zz = b.normal(gathered[l])
-		try, _ := p.balance(len(x))
-		score, _ := p.gcv(try, len(x))
+		sys := system{p}
+		try, score := sys.balance(len(x))
 		if score < best {
-			best, at, lambda, worse = score, p, try, 0
+			best, at, lambda, worse = score, sys, try, 0
 		} else if worse++; worse == 2 {
 			break
 		}
 	}
-	if math.IsInf(best, 1) {
+	if at == nil {
 		return Smoothing{}, unfixed(len(x))
 	}
-	return at.answer(lambda, len(x))
+	s, err := at.answer(lambda, len(x))
+	if err != nil {
+		return Smoothing{}, err
+	}
+	return s[0], nil
 }
 
 // pilot returns the coefficients of a limp first answer through some of the data.

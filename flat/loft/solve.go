@@ -162,20 +162,29 @@ func (p *problem) scale() float64 {
 	return p.a.trace() / t
 }
 
+// A system is one or more problems over the same stations and weights that share
+// one λ: the two coordinates of a plane curve.
+type system []problem
+
 // gcv is the generalised cross-validation score of λ for n readings: how badly a
 // reading left out would be foretold. (P. Craven and G. Wahba, "Smoothing noisy
 // data with spline functions", Numer. Math. 31 (1979), from memory.)
-func (p *problem) gcv(lambda float64, n int) (score, freedom float64) {
-	s, ok := p.at(lambda)
-	if !ok {
-		return math.Inf(1), 0
+func (sys system) gcv(lambda float64, n int) (score float64) {
+	var squares, freedom float64
+	for i := range sys {
+		s, ok := sys[i].at(lambda)
+		if !ok {
+			return math.Inf(1)
+		}
+		if squares += sys[i].squares(s); i == 0 {
+			freedom = sys[i].freedom(s) // the same for all
+		}
 	}
-	freedom = p.freedom(s)
 	left := float64(n) - freedom
 	if !(left > 0.01*float64(n)/float64(n+1)) {
-		return math.Inf(1), freedom
+		return math.Inf(1)
 	}
-	return float64(n) * p.squares(s) / (left * left), freedom
+	return float64(n) * squares / (left * left)
 }
 
 // Range and fineness of the search for λ, in decades about scale. Past the upper
@@ -187,24 +196,20 @@ const (
 	decadeStep  = 0.5
 )
 
-// balance returns the λ of least score. The score can have two hollows, so the
-// whole range is looked at before the lowest is narrowed down by golden section.
-func (p *problem) balance(n int) (lambda, freedom float64) {
-	unit := p.scale()
-	score := func(d float64) float64 {
-		v, _ := p.gcv(unit*math.Pow(10, d), n)
-		return v
-	}
-	best, at := math.Inf(1), leastDecade
+// balance returns the λ of least score, and the score. The score can have two
+// hollows, so the whole range is looked at before the lowest is narrowed down by
+// golden section.
+func (sys system) balance(n int) (lambda, score float64) {
+	unit := sys[0].scale()
+	at := func(d float64) float64 { return sys.gcv(unit*math.Pow(10, d), n) }
+	best, lowest := math.Inf(1), leastDecade
 	for d := leastDecade; d <= mostDecade; d += decadeStep {
-		if v := score(d); v < best {
-			best, at = v, d
+		if v := at(d); v < best {
+			best, lowest = v, d
 		}
 	}
-	at = golden(score, at-decadeStep, at+decadeStep, 16)
-	lambda = unit * math.Pow(10, at)
-	_, freedom = p.gcv(lambda, n)
-	return lambda, freedom
+	lowest = golden(at, lowest-decadeStep, lowest+decadeStep, 16)
+	return unit * math.Pow(10, lowest), at(lowest)
 }
 
 // golden narrows the least value of f between a and b.

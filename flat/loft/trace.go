@@ -1,0 +1,390 @@
+package loft
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"github.com/hangarflat/hangarflat/flat/outline"
+)
+
+// A Trace is a fair plane curve that may run any way, such as a hull section from
+// keel to sheer: its two coordinates are fair lines over the distance along it.
+type Trace struct {
+	x, y    Curve
+	corners []float64
+	closed  bool
+}
+
+// TraceOptions says how a plane curve is faired. The zero value finds its
+// stiffness from the data.
+type TraceOptions struct {
+	Stiffness float64 // as in SmoothOptions; 0 finds it
+	// Corners are the distances along at which the direction may jump: a chine.
+	Corners []float64
+	// Closed joins the end to the start, which must lie one step apart.
+	Closed bool
+	// Reject is the multiple of the spread, square to the curve, past which a point
+	// is left out. 0 is 4.5, which among a million good points leaves out seven;
+	// +Inf keeps all.
+	Reject float64
+}
+
+// A TraceFit is a faired plane curve and how it lies to its points.
+type TraceFit struct {
+	Trace
+	Stiffness float64
+	Freedom   float64   // readings' worth of freedom used by each coordinate
+	Residuals []float64 // of every point, square to the curve, mm, positive on its left
+	Outliers  []int     // points left out, in order
+	RMS       float64   // of the residuals of the points kept, mm
+}
+
+const (
+	defaultReject  = 4.5
+	mostTraceSpans = 400
+	// closedOverlap is the share of a closed curve that is laid on again at both
+	// ends, so that the seam is faired like any other place.
+	closedOverlap = 0.2
+)
+
+// FairTrace lays a fair curve through points in order; along is each point's
+// distance along the curve, rising, as a section's ordering gives it. It needs
+// eight points and four different distances. Faults are [*Error]s, joined.
+func FairTrace(along []float64, points []r2.Vec, opt TraceOptions) (TraceFit, error) {
+	if err := checkTrace(along, points, opt); err != nil {
+		return TraceFit{}, err
+	}
+	reject := opt.Reject
+	if reject == 0 {
+		reject = defaultReject
+	}
+	keep := make([]int, len(points))
+	for i := range keep {
+		keep[i] = i
+	}
+	var out TraceFit
+	for range 4 {
+		var err error
+		if out, err = fitTrace(along, points, keep, opt); err != nil {
+			return TraceFit{}, err
+		}
+		out.Residuals = out.square(along, points)
+		sigma := spreadByMedian(out.Residuals, keep)
+		again := keep[:0:0]
+		for i, r := range out.Residuals {
+			if math.Abs(r) <= max(reject*sigma, leastRoom) {
+				again = append(again, i)
+			}
+		}
+		// A cut that would take half the points is no cut.
+		if slices.Equal(again, keep) || len(again) < len(points)/2 || len(again) < 8 {
+			break
+		}
+		keep = again
+	}
+	var sq float64
+	for _, i := range keep {
+		sq += out.Residuals[i] * out.Residuals[i]
+	}
+	out.RMS = math.Sqrt(sq / float64(len(keep)))
+	next := 0
+	for i := range points {
+		if next < len(keep) && keep[next] == i {
+			next++
+			continue
+		}
+		out.Outliers = append(out.Outliers, i)
+	}
+	return out, nil
+}
+
+func checkTrace(along []float64, points []r2.Vec, opt TraceOptions) error {
+	var f faults
+	if len(along) != len(points) {
+		f.add("points", fmt.Sprintf("%d", len(points)), fmt.Sprintf("must be one for each of the %d distances", len(along)))
+		return f.err()
+	}
+	if len(points) < 8 {
+		f.add("points", fmt.Sprintf("%d", len(points)), "at least 8 are needed to fair a plane curve")
+	}
+	if !(opt.Reject == 0 || opt.Reject >= 2) {
+		f.add("reject", fmt.Sprintf("%g", opt.Reject), "must be 0 (the default), or at least 2 times the spread")
+	}
+	if !(opt.Stiffness >= 0 && finite(opt.Stiffness)) {
+		f.add("stiffness", fmt.Sprintf("%g", opt.Stiffness), "must be 0 (find it) or above, and finite")
+	}
+	for i, p := range points {
+		if !isLength(p.X) || !isLength(p.Y) {
+			f.add(fmt.Sprintf("point %d", i), fmt.Sprintf("(%g, %g) mm", p.X, p.Y), lengthRule)
+		}
+		if !isLength(along[i]) {
+			f.add(fmt.Sprintf("point %d distance along", i), mm(along[i]), lengthRule)
+		}
+		if i > 0 && along[i] < along[i-1] {
+			f.add(fmt.Sprintf("point %d distance along", i), mm(along[i]), "must not be less than the one before: put the points in order")
+		}
+	}
+	if err := f.err(); err != nil {
+		return err
+	}
+	if n := countDistinct(along, 4); n < 4 {
+		f.add("distances along", fmt.Sprintf("%d different", n), "at least 4 are needed")
+	}
+	for i, c := range opt.Corners {
+		if !(c > along[0] && c < along[len(along)-1]) {
+			f.add(fmt.Sprintf("corner %d", i), mm(c), "must lie on the curve, and not at its ends")
+		}
+	}
+	return f.err()
+}
+
+func fitTrace(along []float64, points []r2.Vec, keep []int, opt TraceOptions) (TraceFit, error) {
+	s, xs, ys := make([]float64, 0, len(keep)), make([]float64, 0, len(keep)), make([]float64, 0, len(keep))
+	put := func(i int, shift float64) {
+		s, xs, ys = append(s, along[i]+shift), append(xs, points[i].X), append(ys, points[i].Y)
+	}
+	from, to := along[0], along[len(along)-1]
+	corners := slices.Clone(opt.Corners)
+	slices.Sort(corners)
+	corners = slices.Compact(corners)
+	if opt.Closed {
+		from, to = along[keep[0]], along[keep[len(keep)-1]]
+		closing := r2.Norm(r2.Sub(points[keep[0]], points[keep[len(keep)-1]]))
+		whole := to - from + closing
+		reach := closedOverlap * whole
+		for _, i := range keep {
+			if along[i] >= to-reach {
+				put(i, -whole)
+			}
+		}
+		for _, i := range keep {
+			put(i, 0)
+		}
+		for _, i := range keep {
+			if along[i] <= from+reach {
+				put(i, whole)
+			}
+		}
+		var wrapped []float64
+		for _, c := range corners {
+			for _, at := range []float64{c - whole, c, c + whole} {
+				if at > s[0] && at < s[len(s)-1] {
+					wrapped = append(wrapped, at)
+				}
+			}
+		}
+		slices.Sort(wrapped)
+		corners, to = wrapped, from+whole
+	} else {
+		for _, i := range keep {
+			put(i, 0)
+		}
+	}
+	b := newBasis(traceBreaks(s, corners), corners)
+	fit, err := problem{basis: b, k: b.bending()}.smooth(s, [][]float64{xs, ys}, SmoothOptions{Stiffness: opt.Stiffness})
+	if err != nil {
+		return TraceFit{}, err
+	}
+	out := TraceFit{Stiffness: fit[0].Stiffness, Freedom: fit[0].Freedom}
+	out.x, out.y, out.closed = fit[0].cut(from, to), fit[1].cut(from, to), opt.Closed
+	from, to = out.Range()
+	for _, c := range corners {
+		if c > from && c < to {
+			out.corners = append(out.corners, c)
+		}
+	}
+	return out, nil
+}
+
+// traceBreaks spaces breaks evenly but for the corners, which stand on breaks of
+// their own.
+func traceBreaks(s, corners []float64) []float64 {
+	spans := min(max(len(s)/8, 8), mostTraceSpans)
+	step := (s[len(s)-1] - s[0]) / float64(spans)
+	out := slices.Clone(corners)
+	for i, v := range evenly(s, spans) {
+		near := false
+		for _, c := range corners {
+			near = near || math.Abs(v-c) < step/2
+		}
+		if !near || i == 0 || i == spans {
+			out = append(out, v)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// cut returns the part of the curve between two stations inside its range.
+func (c Curve) cut(from, to float64) Curve {
+	lo, hi := c.Range()
+	from, to = max(from, lo), min(to, hi)
+	s0, s1 := spanOf(c.breaks, from), spanBefore(c.breaks, to)
+	out := Curve{breaks: slices.Clone(c.breaks[s0 : s1+2]), poly: slices.Clone(c.poly[s0 : s1+1])}
+	u := from - out.breaks[0]
+	p := out.poly[0]
+	out.poly[0] = cubic{p.at(u), p[1] + u*(2*p[2]+u*3*p[3]), p[2] + 3*u*p[3], p[3]}
+	out.breaks[0], out.breaks[len(out.breaks)-1] = from, to
+	return out
+}
+
+// spreadByMedian is the standard deviation that the median of the kept residuals
+// means.
+func spreadByMedian(r []float64, keep []int) float64 {
+	abs := make([]float64, len(keep))
+	for k, i := range keep {
+		abs[k] = math.Abs(r[i])
+	}
+	slices.Sort(abs)
+	return 1.482602218505602 * abs[len(abs)/2] // 1/Φ⁻¹(3/4)
+}
+
+// Range returns the distances along between which the trace is known, mm.
+func (t Trace) Range() (from, to float64) { return t.x.Range() }
+
+// Closed reports whether the end joins the start.
+func (t Trace) Closed() bool { return t.closed }
+
+// Corners returns the distances along at which the direction may jump.
+func (t Trace) Corners() []float64 { return slices.Clone(t.corners) }
+
+// At returns the point at the distance s along, mm, and the derivative there,
+// which is nearly of length 1. Outside the range both are NaN.
+func (t Trace) At(s float64) (p, d r2.Vec) {
+	return r2.Vec{X: t.x.At(s), Y: t.y.At(s)}, r2.Vec{X: t.x.Slope(s), Y: t.y.Slope(s)}
+}
+
+// Curvature returns the curvature at the distance s along, 1/mm, positive where
+// the trace turns left.
+func (t Trace) Curvature(s float64) float64 {
+	_, d := t.At(s)
+	n := r2.Norm(d)
+	return (d.X*t.y.Bend(s) - d.Y*t.x.Bend(s)) / (n * n * n)
+}
+
+// square returns each point's distance from the tangent at its place, positive on
+// the left.
+func (t Trace) square(along []float64, points []r2.Vec) []float64 {
+	from, to := t.Range()
+	out := make([]float64, len(points))
+	for i, q := range points {
+		p, d := t.At(min(max(along[i], from), to))
+		out[i] = r2.Cross(r2.Unit(d), r2.Sub(q, p))
+	}
+	return out
+}
+
+// Arcs returns the trace as a path of lines and arcs within tol mm of it,
+// tangent-continuous but at the corners.
+func (t Trace) Arcs(tol float64) (outline.Path, error) { return t.Parallel(0, tol) }
+
+// Parallel returns the curve at the distance d mm to the right of the trace, left
+// when d is negative, as arcs within tol mm: the mold line of the former under a
+// skin of that thickness. Corners are carried to where the two sides meet. A
+// distance past the centre of a bend is an [*Error] that says where.
+func (t Trace) Parallel(d, tol float64) (outline.Path, error) {
+	from, to := t.Range()
+	if math.IsNaN(from) {
+		return outline.Path{}, &Error{"trace", "", "is empty: fair a curve first"}
+	}
+	if !isLength(d) {
+		return outline.Path{}, &Error{"distance", mm(d), lengthRule}
+	}
+	for _, s := range t.x.samples() {
+		// Moving right makes a left turn's radius grow, a right turn's shrink.
+		if k := t.Curvature(s); !(1+d*k > 0) {
+			p, _ := t.At(s)
+			return outline.Path{}, &Error{"distance", mm(d), fmt.Sprintf("must be less than the radius of the bend at (%.1f, %.1f), %s", p.X, p.Y, mm(math.Abs(1/k)))}
+		}
+	}
+	ends := append(append([]float64{from}, t.corners...), to)
+	var out outline.Path
+	for i := 1; i < len(ends); i++ {
+		p, err := fitPieces(func(a, b float64) outline.Curve { return t.beside(d, a, b) }, ends[i-1:i+1], tol)
+		if err != nil {
+			return outline.Path{}, err
+		}
+		if out, err = meetAtCorner(out, p, 4*math.Abs(d)+10*tol); err != nil {
+			return outline.Path{}, err
+		}
+	}
+	if t.closed {
+		n := len(out.Vertices)
+		out.Vertices = out.Vertices[:n-1] // it stands on the first
+		out.Closed = true
+	}
+	return out, nil
+}
+
+// beside is the parallel curve from a to b, evaluated by the cubics inside.
+func (t Trace) beside(d, a, b float64) outline.Curve {
+	s0, s1 := spanOf(t.x.breaks, a), spanBefore(t.x.breaks, b)
+	return func(s float64) (p, dir r2.Vec) {
+		k := min(max(spanOf(t.x.breaks, s), s0), s1)
+		u := s - t.x.breaks[k]
+		x, y := t.x.poly[k], t.y.poly[k]
+		dx, dy := x[1]+u*(2*x[2]+u*3*x[3]), y[1]+u*(2*y[2]+u*3*y[3])
+		ddx, ddy := 2*x[2]+u*6*x[3], 2*y[2]+u*6*y[3]
+		n := math.Hypot(dx, dy)
+		kappa := (dx*ddy - dy*ddx) / (n * n * n)
+		return r2.Vec{X: x.at(u) + d*dy/n, Y: y.at(u) - d*dx/n},
+			r2.Vec{X: dx * (1 + d*kappa), Y: dy * (1 + d*kappa)}
+	}
+}
+
+// meetAtCorner joins q to p: where they cross near the corner both are cut there,
+// where they fall short of each other both are carried on straight to where they
+// meet, no further than reach.
+func meetAtCorner(p, q outline.Path, reach float64) (outline.Path, error) {
+	n := len(p.Vertices)
+	if n == 0 {
+		return q, nil
+	}
+	end, start := p.Vertices[n-1].P, q.Vertices[0].P
+	if gap := r2.Norm(r2.Sub(end, start)); gap <= 1e-9*maxLength {
+		p.Vertices = append(p.Vertices[:n-1:n-1], q.Vertices...)
+		return p, nil
+	}
+	if xs := p.Crossings(q, 0); len(xs) > 0 {
+		// The last crossing along p is the one at the corner.
+		x := xs[len(xs)-1]
+		if r2.Norm(r2.Sub(x.P, end)) <= reach {
+			head, err := p.Trim(0, lengthTo(p, x.I, x.T))
+			if err != nil {
+				return outline.Path{}, fmt.Errorf("loft: corner: %w", err)
+			}
+			tail, err := q.Trim(lengthTo(q, x.J, x.U), q.Length())
+			if err != nil {
+				return outline.Path{}, fmt.Errorf("loft: corner: %w", err)
+			}
+			m := len(head.Vertices)
+			head.Vertices = append(head.Vertices[:m-1:m-1], tail.Vertices...)
+			return head, nil
+		}
+	}
+	u, v := p.Segment(p.NumSegments()-1).Tangent(1), q.Segment(0).Tangent(0)
+	cross := r2.Cross(u, v)
+	if !(math.Abs(cross) > 1e-6) {
+		return outline.Path{}, &Error{"corner", fmt.Sprintf("(%.1f, %.1f)", end.X, end.Y), "its sides run the same way but do not meet: it is no corner"}
+	}
+	k := r2.Cross(r2.Sub(start, end), v) / cross
+	at := r2.Add(end, r2.Scale(k, u))
+	if !(r2.Norm(r2.Sub(at, end)) <= reach) {
+		return outline.Path{}, &Error{"corner", fmt.Sprintf("(%.1f, %.1f)", end.X, end.Y), "its sides meet too far away: it is too sharp for this distance"}
+	}
+	p.Vertices = append(p.Vertices[:n:n], outline.Vertex{P: at})
+	p.Vertices = append(p.Vertices, q.Vertices...)
+	return p, nil
+}
+
+// lengthTo is the distance along p to the fraction f of segment i, mm.
+func lengthTo(p outline.Path, i int, f float64) float64 {
+	var s float64
+	for k := range i {
+		s += p.Segment(k).Length()
+	}
+	return s + f*p.Segment(i).Length()
+}
