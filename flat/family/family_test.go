@@ -1,0 +1,157 @@
+package family_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/hangarflat/hangarflat/flat/family"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const channel = `kind = "section"     # <this> is a remark
+name = "stringer-<no>"
+length = "<length>"
+
+[sheet]
+material  = "2024-T3"
+thickness = "0.040 in"
+
+[bends]
+radius = "0.16 in"
+
+[[leg]]
+height = "<leg>"
+
+[[bend]]
+turn  = "up"
+angle = "90 deg"
+
+[[leg]]
+height = "2.00 in"
+`
+
+func ExampleTemplate_Members() {
+	t, err := family.ReadTemplate("bay.toml", strings.NewReader(edges))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	table := "bay,length,aft\n7,13 1/4 in,93 deg\n8,12 7/8 in,92.5 deg\n9,12.5,92 deg\n"
+	for m, err := range t.Members("bays.csv", strings.NewReader(table)) {
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		fmt.Printf("line %d: %s, %v\n", m.Line, m.Part.Name, m.Part.Web.Edges[3].Flanges[0].Angle)
+	}
+	// Output:
+	// line 2: bay-7, 93°
+	// line 3: bay-8, 92.5°
+	// bays.csv:4: makes no part:
+	// bay.toml:12:10: edge 1 length: "12.5": a bare number has no unit: write "12.5 mm" or "12.5 in"
+	// bay.toml:20:10: edge 3 length: "12.5": a bare number has no unit: write "12.5 mm" or "12.5 in"
+}
+
+const edges = `kind = "edges"
+name = "bay-<bay>"
+[sheet]
+material = "2024-T3"
+thickness = "0.040 in"
+[bends]
+radius = "3/16 in"
+
+# A bay.
+[[edge]]
+name = "keel"
+length = "<length>"
+corner = "90 deg"
+[[edge]]
+name = "fwd"
+length = "6 in"
+corner = "90 deg"
+[[edge]]
+name = "skin"
+length = "<length>"
+corner = "90 deg"
+[[edge]]
+name = "aft"
+[[edge.flange]]
+turn = "up"
+angle = "<aft>"
+height = "3/4 in"
+`
+
+// A section fills in as edges do, and what stands in a remark is left alone.
+func TestSectionFamily(t *testing.T) {
+	tmpl, err := family.ReadTemplate("stringer.toml", strings.NewReader(channel))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"no", "length", "leg"}, tmpl.Words)
+	_, err = tmpl.Fill([]string{"1", "6 in"})
+	require.Error(t, err, "a text is missing")
+}
+
+func TestFaults(t *testing.T) {
+	for name, text := range map[string]string{
+		"no word":    "kind = \"edges\"\n",
+		"empty word": "name = \"< >\"\n",
+	} {
+		_, err := family.ReadTemplate("t.toml", strings.NewReader(text))
+		var fault *family.Error
+		require.ErrorAs(t, err, &fault, name)
+	}
+	tmpl, err := family.ReadTemplate("bay.toml", strings.NewReader(edges))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"bay", "length", "aft"}, tmpl.Words)
+
+	for name, c := range map[string]struct {
+		table string
+		want  []string // one a row given
+	}{
+		"empty":          {"", []string{"no first row"}},
+		"missing column": {"bay,length\n7,1 in\n", []string{`aft: this word of bay.toml has no column`}},
+		"unknown column": {"bay,length,aft,hue\n", []string{`hue: is no word of bay.toml`}},
+		"column twice":   {"bay,length,aft,aft\n", []string{`aft: stands at the head of two columns`}},
+		"short row":      {"bay,length,aft\n7,1 in\n8,13 in,93 deg\n", []string{"2 cells: the table has 3 columns", ""}},
+		"quote":          {"bay,length,aft\n7,\"13 in\"\"\nname = \"\"x\",93 deg\n8,13 in,93 deg\n", []string{"cannot be filled in", ""}},
+		"broken quotes":  {"bay,length,aft\n7,13 \"in,93 deg\n8,13 in,93 deg\n", []string{"is not a row", ""}},
+		"newline":        {"bay,length,aft\n\"7\n8\",13 in,93 deg\n8,13 in,93 deg\n", []string{"cannot be filled in", ""}},
+		"path in name":   {"bay,length,aft\n../../x,13 in,93 deg\n8,13 in,93 deg\n", []string{"name", ""}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var got []string
+			for _, err := range tmpl.Members("bays.csv", strings.NewReader(c.table)) {
+				if err == nil {
+					got = append(got, "")
+					continue
+				}
+				assert.Contains(t, err.Error(), "bays.csv")
+				got = append(got, err.Error())
+			}
+			require.Len(t, got, len(c.want), "%q", got)
+			for i := range got {
+				if c.want[i] == "" {
+					assert.Empty(t, got[i])
+				}
+				assert.Contains(t, got[i], c.want[i])
+			}
+		})
+	}
+}
+
+func FuzzMembers(f *testing.F) {
+	f.Add(edges, "bay,length,aft\n7,13 in,93 deg\n")
+	f.Add(channel, "no,length,leg\n1,6 in,1 in\n")
+	f.Fuzz(func(t *testing.T, template, table string) {
+		tmpl, err := family.ReadTemplate("t", strings.NewReader(template))
+		if err != nil {
+			return
+		}
+		for m, err := range tmpl.Members("c", strings.NewReader(table)) {
+			if err == nil && m.Part.Name == "" {
+				t.Fatal("a part without a name")
+			}
+		}
+	})
+}

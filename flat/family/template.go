@@ -1,0 +1,103 @@
+package family
+
+import (
+	"fmt"
+	"io"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/hangarflat/hangarflat/flat/partfile"
+)
+
+// An Error is a fault of a template or of a table, with the place it stands in.
+type Error struct {
+	File  string
+	Line  int    // from 1; 0 of a whole file
+	Field string // the word or column
+	Value string
+	Rule  string
+	Err   error // what refused the filled-in part, or nil
+}
+
+func (e *Error) Error() string {
+	s := e.File
+	if e.Line > 0 {
+		s = fmt.Sprintf("%s:%d", s, e.Line)
+	}
+	for _, part := range []string{e.Field, e.Value, e.Rule} {
+		if part != "" {
+			s += ": " + part
+		}
+	}
+	if e.Err != nil {
+		s += ":\n" + e.Err.Error()
+	}
+	return s
+}
+
+// Unwrap returns the error of the part file that a row filled in, or nil.
+func (e *Error) Unwrap() error { return e.Err }
+
+// A Template is a part file with words to fill in.
+type Template struct {
+	File  string
+	Words []string // in the order they first stand in the file
+	text  string
+}
+
+// word is what stands in angle brackets.
+var word = regexp.MustCompile(`<([^<>"\n]*)>`)
+
+// ReadTemplate reads a template. name is printed in front of faults; nothing is
+// opened.
+func ReadTemplate(name string, r io.Reader) (Template, error) {
+	const largest = 1 << 20
+	data, err := io.ReadAll(io.LimitReader(r, largest+1))
+	switch {
+	case err != nil:
+		return Template{}, &Error{File: name, Rule: "cannot be read", Err: err}
+	case len(data) > largest:
+		return Template{}, &Error{File: name, Rule: "is more than 1 MiB: not a template"}
+	}
+	t := Template{File: name, text: string(data)}
+	for i, line := range strings.Split(t.text, "\n") {
+		code, _, _ := strings.Cut(line, "#") // a remark may hold anything
+		for _, m := range word.FindAllStringSubmatch(code, -1) {
+			w := strings.TrimSpace(m[1])
+			if w == "" {
+				return Template{}, &Error{File: name, Line: i + 1, Value: m[0], Rule: "holds no word to fill in"}
+			}
+			if !slices.Contains(t.Words, w) {
+				t.Words = append(t.Words, w)
+			}
+		}
+	}
+	if len(t.Words) == 0 {
+		return Template{}, &Error{File: name, Rule: `has no word in angle brackets, such as "<length>": every member would be the same part`}
+	}
+	return t, nil
+}
+
+// Fill puts one text for each of the template's words in its place and reads the
+// part file that results. Texts are given in the order of Words.
+func (t Template) Fill(texts []string) (partfile.Document, error) {
+	if len(texts) != len(t.Words) {
+		return partfile.Document{}, &Error{File: t.File, Value: fmt.Sprint(len(texts), " texts"), Rule: fmt.Sprintf("the template has %d words", len(t.Words))}
+	}
+	for i, text := range texts {
+		if bad := strings.IndexFunc(text, unfit); bad >= 0 {
+			return partfile.Document{}, &Error{File: t.File, Field: t.Words[i], Value: fmt.Sprintf("%q", text), Rule: "a quotation mark, a backslash or a control character cannot be filled in"}
+		}
+	}
+	filled := word.ReplaceAllStringFunc(t.text, func(m string) string {
+		if i := slices.Index(t.Words, strings.TrimSpace(m[1:len(m)-1])); i >= 0 {
+			return texts[i]
+		}
+		return m // in a remark
+	})
+	return partfile.Read(t.File, strings.NewReader(filled))
+}
+
+// unfit characters would end the quoted text they are filled into.
+func unfit(r rune) bool { return r < ' ' || r == 0x7f || r == '"' || r == '\\' }
