@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"flag"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -70,6 +71,22 @@ func TestDemoIsAskew(t *testing.T) {
 	assert.Positive(t, open)
 	assert.Positive(t, closed)
 	assert.Positive(t, b.Proof.Fit, "the fit to the surroundings is measured")
+}
+
+var update = flag.Bool("update", false, "rewrite the README's picture")
+
+// The picture in the README is what the demo draws.
+func TestReadmePictureIsFresh(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, run([]string{"-o", dir, "keel-bay-7.toml"}, &bytes.Buffer{}))
+	got, err := os.ReadFile(filepath.Join(dir, "keel-bay-7.svg"))
+	require.NoError(t, err)
+	if *update {
+		require.NoError(t, os.WriteFile("keel-bay-7.svg", got, 0o644))
+	}
+	want, err := os.ReadFile("keel-bay-7.svg")
+	require.NoError(t, err)
+	assert.True(t, bytes.Equal(want, got), "run go test ./examples/intercostal -update and look at the picture")
 }
 
 func abs(x float64) float64 { return max(x, -x) }
