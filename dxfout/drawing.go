@@ -12,7 +12,7 @@ import (
 
 // Layers declares the layers of a drawing, each with a colour of its own.
 func Layers() []Layer {
-	colors := map[drawing.Layer]uint8{
+	colors := [...]uint8{
 		drawing.Cut: 7, drawing.Hole: 4, drawing.BendTangent: 3, drawing.BendCenter: 2, drawing.Sight: 6,
 		drawing.Mold: 8, drawing.Rivet: 5, drawing.Note: 9, drawing.Grain: 30, drawing.Block: 40,
 	}
@@ -29,20 +29,20 @@ func Layers() []Layer {
 // a cutter has no use for them. Nothing is complete until Write returns nil.
 func Write(w io.Writer, d drawing.Drawing, opt Options) error {
 	lettering := letter(d, opt)
-	d2, err := NewWriter(w, Sheet{Options: opt, Layers: Layers(), Bounds: bounds(d, lettering)})
+	out, err := NewWriter(w, Sheet{Options: opt, Layers: Layers(), Bounds: bounds(d, lettering)})
 	if err != nil {
 		return err
 	}
 	for _, p := range d.Paths {
-		d2.Path(p.Layer.String(), p.Path)
+		out.Path(p.Layer.String(), p.Path)
 	}
 	for _, c := range d.Circles {
-		d2.Circle(c.Layer.String(), c.Center, c.Diameter/2)
+		out.Circle(c.Layer.String(), c.Center, c.Diameter/2)
 	}
 	for _, t := range lettering {
-		d2.Text(drawing.Note.String(), t)
+		out.Text(drawing.Note.String(), t)
 	}
-	return d2.Close()
+	return out.Close()
 }
 
 // letter turns labels and notes into lines of text.

@@ -14,7 +14,9 @@ type tags struct {
 	err error
 }
 
-const flushAt = 1 << 15
+// flushAt is large enough that a million entities feel no write, small enough that
+// a small part does not feel the buffer.
+const flushAt = 1 << 13
 
 // code writes a group code, right-aligned in three places as the reference has it.
 func (t *tags) code(c int) {

@@ -44,6 +44,9 @@ func encode(s string) string {
 // wrap cuts a text into pieces that each fit one value once encoded, between
 // words where there are any.
 func wrap(s string, most int) []string {
+	if s = strings.TrimSpace(s); s != "" && len(encode(s)) <= most {
+		return []string{s}
+	}
 	var lines []string
 	line := ""
 	put := func() {
