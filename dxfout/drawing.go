@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/drawing"
@@ -52,11 +53,10 @@ func letter(d drawing.Drawing, opt Options) []Text {
 	height := min(max(math.Hypot(size.X, size.Y)/120, 1.5), 6)
 	var all []Text
 	for _, l := range d.Labels {
-		var lines []string
-		for _, t := range l.Text {
-			lines = append(lines, wrap(t, longestLine)...)
+		if l.Room == nil {
+			l.At.Y -= 2 * height // below what it names, not across it
 		}
-		all = append(all, stack(l, lines, height)...)
+		all = append(all, stack(l, lines(l, height), height)...)
 	}
 	at := r2.Vec{X: box.Min.X, Y: box.Min.Y - 3*height}
 	put := func(line string, h float64) {
@@ -72,6 +72,24 @@ func letter(d drawing.Drawing, opt Options) []Text {
 	put(unitNote(d, opt.Unit), height)
 	for _, n := range d.Notes {
 		put(n, height)
+	}
+	return all
+}
+
+// lines sets a label on one line where its room is long enough, else on several.
+func lines(l drawing.Label, height float64) []string {
+	joined := strings.Join(l.Text, "  ")
+	lo, hi := 0.0, 0.0
+	for _, p := range l.Room {
+		t := r2.Dot(r2.Sub(p, l.At), l.Along)
+		lo, hi = min(lo, t), max(hi, t)
+	}
+	if float64(len(joined))*height < 0.9*(hi-lo) && len(encode(joined)) <= longestLine {
+		return []string{joined}
+	}
+	var all []string
+	for _, t := range l.Text {
+		all = append(all, wrap(t, longestLine)...)
 	}
 	return all
 }

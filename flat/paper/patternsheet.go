@@ -164,7 +164,7 @@ func (s *sheet) bar(from, length r2.Vec, name string) {
 	mid := r2.Scale(0.5, r2.Add(from, to))
 	t := lettering{at: r2.Vec{X: mid.X, Y: mid.Y - 0.8}, size: 2.6, anchor: atMiddle, color: s.ink.text, text: name}
 	if length.X == 0 {
-		t.at, t.turned = r2.Vec{X: mid.X - 0.8, Y: mid.Y}, math.Pi / 2
+		t.at, t.turned = r2.Vec{X: mid.X - 0.8, Y: mid.Y}, math.Pi/2
 	}
 	s.p.text(t)
 }
