@@ -24,13 +24,10 @@ type Member struct {
 // and the next follows. A fault of the head of the table is the only thing given.
 func (t Template) Members(name string, r io.Reader) iter.Seq2[Member, error] {
 	return func(yield func(Member, error) bool) {
-		rows := csv.NewReader(r)
-		rows.Comment = '#'
-		rows.TrimLeadingSpace = true
-		rows.FieldsPerRecord = -1
+		rows := rowsOf(r)
 		head, err := rows.Read()
 		if err != nil {
-			yield(Member{}, &Error{File: name, Rule: "has no first row that names the columns", Err: notEOF(err)})
+			yield(Member{}, headless(name, err))
 			return
 		}
 		columns, err := t.columns(name, head)
@@ -55,11 +52,41 @@ func (t Template) Members(name string, r io.Reader) iter.Seq2[Member, error] {
 	}
 }
 
-func notEOF(err error) error {
-	if err == io.EOF {
-		return nil
+// CountRows counts the rows below the head of a table without filling them in, and
+// returns the faults of the head.
+func (t Template) CountRows(name string, r io.Reader) (int, error) {
+	rows := rowsOf(r)
+	rows.ReuseRecord = true
+	head, err := rows.Read()
+	if err != nil {
+		return 0, headless(name, err)
 	}
-	return err
+	if _, err := t.columns(name, slices.Clone(head)); err != nil {
+		return 0, err
+	}
+	for n := 0; ; n++ {
+		var broken *csv.ParseError
+		if _, err := rows.Read(); err == io.EOF {
+			return n, nil
+		} else if err != nil && !errors.As(err, &broken) {
+			return 0, &Error{File: name, Rule: "cannot be read", Err: err}
+		}
+	}
+}
+
+func rowsOf(r io.Reader) *csv.Reader {
+	rows := csv.NewReader(r)
+	rows.Comment = '#'
+	rows.TrimLeadingSpace = true
+	rows.FieldsPerRecord = -1 // a short row is its own fault, not the table's
+	return rows
+}
+
+func headless(name string, err error) error {
+	if err == io.EOF {
+		err = nil
+	}
+	return &Error{File: name, Rule: "has no first row that names the columns", Err: err}
 }
 
 // columns finds each word of the template in the head of the table, and every

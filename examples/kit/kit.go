@@ -1,0 +1,263 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+
+	"github.com/hangarflat/hangarflat/dxfout"
+	"github.com/hangarflat/hangarflat/flat/family"
+)
+
+// A kit is a folder of parts and how they are made.
+type kit struct {
+	folder   string
+	workers  int
+	patterns bool
+	dxf      dxfout.Options
+}
+
+const (
+	indexName   = "index.html"
+	cutListName = "cut-list.csv"
+	faultsName  = "faults.txt"
+	journalName = ".kit-journal"
+	lockName    = ".kit-lock"
+)
+
+func (k kit) path(name string) string { return filepath.Join(k.folder, name) }
+
+// A job is one row of a table: a part to make, or why there is none. Jobs are
+// numbered, so that the lists of the kit stand in the order of the tables however
+// the work was shared out.
+type job struct {
+	number int
+	source source
+	key    string // of what the part is made from
+	member family.Member
+	err    error
+}
+
+// A result is a finished job.
+type result struct {
+	number int
+	made   entry
+	kept   bool // made by an earlier run
+	err    error
+}
+
+// A summary counts what a run did.
+type summary struct {
+	made, kept, bad, stopped int
+	grams                    float64
+}
+
+func (s summary) String() string {
+	return fmt.Sprintf("%d parts made, %d kept from an earlier run, %d rows at fault, %d marked NOT FOR CUTTING; %.3f kg in all",
+		s.made, s.kept, s.bad, s.stopped, s.grams/1000)
+}
+
+// make reads the tables, shares the rows out to workers, and writes the lists of
+// the kit as the parts come back in order. Memory does not grow with the kit but
+// for a hash of each name.
+func (k kit) make(ctx context.Context, sources []source, progress *bar) (summary, error) {
+	if err := os.MkdirAll(k.folder, 0o755); err != nil {
+		return summary{}, err
+	}
+	unlock, err := lock(k.path(lockName))
+	if err != nil {
+		return summary{}, err
+	}
+	defer unlock()
+	rows, err := countRows(sources)
+	if err != nil {
+		return summary{}, err
+	}
+	progress.start(rows)
+	past, err := openJournal(k.path(journalName))
+	if err != nil {
+		return summary{}, err
+	}
+	defer past.close()
+
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	jobs := make(chan job)
+	results := make(chan result, k.workers)
+	// A worker may run ahead of the slowest by this many parts, and no more.
+	ahead := make(chan struct{}, 64*k.workers)
+	var feeding error
+	go func() {
+		defer close(jobs)
+		feeding = k.feed(ctx, sources, jobs, ahead)
+	}()
+	var group sync.WaitGroup
+	for range k.workers {
+		group.Go(func() {
+			for j := range jobs {
+				results <- k.do(j, past)
+			}
+		})
+	}
+	go func() { group.Wait(); close(results) }()
+
+	lists, err := k.openLists()
+	if err != nil {
+		cancel()
+		for range results {
+		}
+		return summary{}, err
+	}
+	sum, err := k.collect(results, ahead, past, lists, progress, cancel)
+	progress.finish()
+	switch {
+	case err != nil:
+	case feeding != nil:
+		err = feeding
+	case ctx.Err() != nil:
+		err = fmt.Errorf("kit: interrupted after %d parts: start it again to go on", sum.made+sum.kept)
+	default:
+		return sum, lists.keep()
+	}
+	lists.drop()
+	return sum, err
+}
+
+// feed hands out the rows of the tables, each with a free place in the window.
+func (k kit) feed(ctx context.Context, sources []source, jobs chan<- job, ahead chan<- struct{}) error {
+	number := 0
+	names := map[uint64]string{}
+	for _, s := range sources {
+		template, text, err := readTemplate(s.template)
+		if err != nil {
+			return err
+		}
+		table, err := os.Open(s.table)
+		if err != nil {
+			return err
+		}
+		defer table.Close()
+		for m, err := range template.Members(s.table, table) {
+			j := job{number: number, source: s, member: m, err: err}
+			number++
+			if err == nil {
+				j.err = clash(names, m, s)
+				j.key = k.keyOf(text, m)
+			}
+			select {
+			case ahead <- struct{}{}:
+			case <-ctx.Done():
+				return nil
+			}
+			select {
+			case jobs <- j:
+			case <-ctx.Done():
+				return nil
+			}
+		}
+	}
+	return nil
+}
+
+func readTemplate(name string) (family.Template, string, error) {
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return family.Template{}, "", err
+	}
+	template, err := family.ReadTemplate(name, bytes.NewReader(text))
+	return template, string(text), err
+}
+
+// countRows counts the rows of the tables, for the progress bar, and finds out
+// early that a file is missing.
+func countRows(sources []source) (int, error) {
+	rows := 0
+	for _, s := range sources {
+		template, _, err := readTemplate(s.template)
+		if err != nil {
+			return 0, err
+		}
+		table, err := os.Open(s.table)
+		if err != nil {
+			return 0, err
+		}
+		n, err := template.CountRows(s.table, table)
+		table.Close()
+		if err != nil {
+			return 0, err
+		}
+		rows += n
+	}
+	return rows, nil
+}
+
+// clash refuses a second part of the same name. Names that differ in capitals
+// alone are one file on some machines.
+func clash(names map[uint64]string, m family.Member, s source) error {
+	h := hash(strings.ToLower(m.Part.Name))
+	where := fmt.Sprintf("%s:%d", s.table, m.Line)
+	if first, taken := names[h]; taken {
+		return fmt.Errorf("%s: name %q: is taken by the part of %s", where, m.Part.Name, first)
+	}
+	names[h] = where
+	return nil
+}
+
+// collect puts results back in order and writes the lists.
+func (k kit) collect(results <-chan result, ahead <-chan struct{}, past *journal, lists *lists, progress *bar, cancel func()) (summary, error) {
+	var sum summary
+	var failed error
+	waiting := map[int]result{}
+	next := 0
+	for r := range results {
+		waiting[r.number] = r
+		for {
+			r, ok := waiting[next]
+			if !ok {
+				break
+			}
+			delete(waiting, next)
+			next++
+			<-ahead
+			if failed != nil {
+				continue
+			}
+			if failed = sum.count(r, past, lists); failed != nil {
+				cancel() // the folder cannot be written: no more parts
+			}
+			progress.step(r.err != nil)
+		}
+	}
+	return sum, failed
+}
+
+// count adds a result to the summary, the journal and the lists. The error is of
+// the folder; a part's own fault is listed.
+func (s *summary) count(r result, past *journal, lists *lists) error {
+	var full *writeError
+	if errors.As(r.err, &full) {
+		return r.err
+	}
+	if r.err != nil {
+		s.bad++
+		return lists.fault(r.err)
+	}
+	if r.kept {
+		s.kept++
+	} else {
+		s.made++
+		if err := past.add(r.made); err != nil {
+			return err
+		}
+	}
+	if r.made.Stopped {
+		s.stopped++
+	}
+	s.grams += r.made.Grams
+	return lists.part(r.made)
+}

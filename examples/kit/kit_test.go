@@ -1,0 +1,211 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const template = "keel-bay.toml"
+
+// kitOf runs the kit over rows below the head of the demo's table.
+func kitOf(t *testing.T, folder string, rows ...string) (out string, err error) {
+	t.Helper()
+	table := filepath.Join(t.TempDir(), "bays.csv")
+	head := "bay,keel length,forward corner,forward depth,skin corner,skin length,keel bevel,forward bevel,aft bevel\n"
+	require.NoError(t, os.WriteFile(table, []byte(head+strings.Join(rows, "\n")+"\n"), 0o644))
+	var text bytes.Buffer
+	err = run(context.Background(), []string{"-o", folder, "-patterns=false", template, table}, &text, &bytes.Buffer{})
+	return text.String(), err
+}
+
+func bay(name string) string {
+	return name + ",13 in,90 deg,5 in,90 deg,13 in,84 deg,92 deg,93 deg"
+}
+
+func files(t *testing.T, folder, pattern string) []string {
+	t.Helper()
+	list, err := filepath.Glob(filepath.Join(folder, pattern))
+	require.NoError(t, err)
+	for i := range list {
+		list[i] = filepath.Base(list[i])
+	}
+	return list
+}
+
+func read(t *testing.T, folder, name string) string {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join(folder, name))
+	require.NoError(t, err)
+	return string(data)
+}
+
+func TestDemo(t *testing.T) {
+	folder := t.TempDir()
+	var out bytes.Buffer
+	require.NoError(t, run(context.Background(), []string{"-o", folder, template, "keel-bays.csv"}, &out, &bytes.Buffer{}))
+	assert.Contains(t, out.String(), "11 parts made, 0 kept from an earlier run, 0 rows at fault, 0 marked NOT FOR CUTTING")
+	for _, suffix := range []string{"*.dxf", "*.svg", "*-card.txt", "*-pattern.pdf"} {
+		assert.Len(t, files(t, folder, suffix), 11, suffix)
+	}
+	assert.Equal(t, 12, strings.Count(read(t, folder, cutListName), "\n"))
+	assert.Equal(t, 11, strings.Count(read(t, folder, indexName), "<li>"))
+	assert.Empty(t, read(t, folder, faultsName))
+	assert.Empty(t, files(t, folder, ".*.*"), "no temporary file is left")
+}
+
+// Two runs with any number of workers give the same lists.
+func TestOrderIsThatOfTheTable(t *testing.T) {
+	var rows []string
+	for i := range 40 {
+		rows = append(rows, bay(fmt.Sprint("b", i)))
+	}
+	table := filepath.Join(t.TempDir(), "bays.csv")
+	head := "bay,keel length,forward corner,forward depth,skin corner,skin length,keel bevel,forward bevel,aft bevel\n"
+	require.NoError(t, os.WriteFile(table, []byte(head+strings.Join(rows, "\n")), 0o644))
+	var first string
+	for _, workers := range []string{"1", "7"} {
+		folder := t.TempDir()
+		require.NoError(t, run(context.Background(), []string{"-o", folder, "-patterns=false", "-workers", workers, template, table}, &bytes.Buffer{}, &bytes.Buffer{}))
+		got := read(t, folder, cutListName) + read(t, folder, indexName)
+		if first == "" {
+			first = got
+		}
+		assert.Equal(t, first, got)
+	}
+}
+
+// One bad row, of any kind, spoils nothing else and is named with its line.
+func TestBadRowsStandAlone(t *testing.T) {
+	folder := t.TempDir()
+	out, err := kitOf(t, folder,
+		bay("1"),
+		"2,13,90 deg,5 in,90 deg,13 in,84 deg,92 deg,93 deg", // no unit
+		"3,13 in,90 deg",   // short
+		bay("../../etc/x"), // a path
+		bay("1"),           // a name taken
+		strings.Replace(bay("4"), "84 deg", "190 deg", 1),
+		"5,0.2 in,90 deg,5 in,90 deg,0.2 in,84 deg,92 deg,93 deg", // too small for its bends
+		bay("6"),
+	)
+	require.Error(t, err)
+	assert.Contains(t, out, "2 parts made, 0 kept from an earlier run, 6 rows at fault")
+	assert.Equal(t, []string{"keel-bay-1.dxf", "keel-bay-6.dxf"}, files(t, folder, "*.dxf"))
+	faults := read(t, folder, faultsName)
+	for line := 3; line <= 8; line++ {
+		assert.Contains(t, faults, fmt.Sprintf("bays.csv:%d", line))
+	}
+	assert.Equal(t, 3, strings.Count(read(t, folder, cutListName), "\n"))
+}
+
+// A second run keeps what stands, makes what is missing, and makes anew what has
+// changed.
+func TestGoesOnAfterAnInterruption(t *testing.T) {
+	folder := t.TempDir()
+	_, err := kitOf(t, folder, bay("1"), bay("2"), bay("3"))
+	require.NoError(t, err)
+	before := read(t, folder, cutListName)
+	require.NoError(t, os.Remove(filepath.Join(folder, "keel-bay-2.svg")))
+
+	// A line cut short, as by a power cut.
+	journal := filepath.Join(folder, journalName)
+	f, err := os.OpenFile(journal, os.O_APPEND|os.O_WRONLY, 0o644)
+	require.NoError(t, err)
+	_, err = f.WriteString(`{"Key":"abc","Na`)
+	require.NoError(t, err)
+	require.NoError(t, f.Close())
+
+	out, err := kitOf(t, folder, bay("1"), bay("2"), bay("3"))
+	require.NoError(t, err)
+	assert.Contains(t, out, "1 parts made, 2 kept")
+	assert.Equal(t, before, read(t, folder, cutListName))
+
+	out, err = kitOf(t, folder, bay("1"), strings.Replace(bay("2"), "13 in", "12 in", 2), bay("3"))
+	require.NoError(t, err)
+	assert.Contains(t, out, "1 parts made, 2 kept")
+	assert.NotEqual(t, before, read(t, folder, cutListName))
+}
+
+func TestInterrupted(t *testing.T) {
+	folder := t.TempDir()
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	err := run(ctx, []string{"-o", folder, "-patterns=false", template, "keel-bays.csv"}, &bytes.Buffer{}, &bytes.Buffer{})
+	require.ErrorContains(t, err, "start it again to go on")
+	assert.NoFileExists(t, filepath.Join(folder, indexName), "no half list")
+	assert.NoFileExists(t, filepath.Join(folder, cutListName))
+}
+
+func TestTwoRunsIntoOneFolder(t *testing.T) {
+	folder := t.TempDir()
+	unlock, err := lock(filepath.Join(folder, lockName))
+	require.NoError(t, err)
+	_, err = kitOf(t, folder, bay("1"))
+	require.ErrorContains(t, err, "another run is writing into this folder")
+	assert.Empty(t, files(t, folder, "*.dxf"))
+	unlock()
+	_, err = kitOf(t, folder, bay("1"))
+	require.NoError(t, err)
+}
+
+// A folder that cannot be written to stops the kit with the reason; nothing is half
+// written.
+func TestFolderCannotBeWritten(t *testing.T) {
+	folder := t.TempDir()
+	// A folder stands where a file of the second part should come.
+	require.NoError(t, os.MkdirAll(filepath.Join(folder, "keel-bay-2.dxf", "x"), 0o755))
+	_, err := kitOf(t, folder, bay("1"), bay("2"), bay("3"))
+	require.Error(t, err)
+	assert.Contains(t, err.Error(), "keel-bay-2.dxf")
+	assert.NoFileExists(t, filepath.Join(folder, cutListName))
+	assert.Empty(t, files(t, folder, ".keel*"))
+
+	if runtime.GOOS == "linux" {
+		full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+		require.NoError(t, err)
+		d := &draft{bufio.NewWriter(full), full, filepath.Join(folder, "never")}
+		fmt.Fprint(d, "a list")
+		require.ErrorContains(t, d.Flush(), "no space left")
+		full.Close()
+	}
+	_, err = kitOf(t, filepath.Join("/dev/null", "kit"), bay("1"))
+	require.Error(t, err)
+}
+
+func TestBadArguments(t *testing.T) {
+	for _, args := range [][]string{
+		{template}, {"-workers", "0"}, {"-workers", "x"}, {"missing.toml", "keel-bays.csv"}, {template, "missing.csv"}, {"-no-such"},
+	} {
+		folder := filepath.Join(t.TempDir(), "kit")
+		err := run(context.Background(), append([]string{"-o", folder}, args...), &bytes.Buffer{}, &bytes.Buffer{})
+		assert.Error(t, err, "%v", args)
+	}
+}
+
+func BenchmarkKit(b *testing.B) {
+	var table strings.Builder
+	table.WriteString("bay,keel length,forward corner,forward depth,skin corner,skin length,keel bevel,forward bevel,aft bevel\n")
+	for i := range 200 {
+		fmt.Fprintf(&table, "%s\n", bay(fmt.Sprint(i)))
+	}
+	name := filepath.Join(b.TempDir(), "bays.csv")
+	if err := os.WriteFile(name, []byte(table.String()), 0o644); err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := run(context.Background(), []string{"-o", b.TempDir(), "-patterns=false", template, name}, &bytes.Buffer{}, &bytes.Buffer{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(200*float64(b.N)/b.Elapsed().Seconds(), "parts/s")
+}

@@ -1,0 +1,78 @@
+// Command kit makes many parts at once: families of one part file filled in with
+// the rows of a table. Each part gets its DXF, picture, full-size pattern and bench
+// card; the kit gets an index page, a cut list and a list of what went wrong.
+//
+//	go run ./examples/kit                              # the demo: eleven keel bays of the Corrie, into out/kit
+//	go run ./examples/kit -o DIR FILE.toml FILE.csv …  # template and table, in pairs
+//
+// A run that was interrupted goes on where it stopped when it is started again.
+// One bad row neither stops nor spoils the others.
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"runtime"
+
+	"github.com/hangarflat/hangarflat/dxfout"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	if err := run(ctx, os.Args[1:], os.Stdout, os.Stderr); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
+
+// A source is a template and the table that fills it in.
+type source struct{ template, table string }
+
+var demo = []source{{"examples/kit/keel-bay.toml", "examples/kit/keel-bays.csv"}}
+
+func run(ctx context.Context, args []string, out, progress io.Writer) error {
+	flags := flag.NewFlagSet("kit", flag.ContinueOnError)
+	folder := flags.String("o", "out/kit", "folder the kit is written to")
+	inches := flags.Bool("inch", false, "write DXF files in inches, not millimetres")
+	old := flags.Bool("r12", false, "write DXF files in the older R12 form, for old cutters")
+	patterns := flags.Bool("patterns", true, "write a full-size pattern for each part")
+	workers := flags.Int("workers", runtime.GOMAXPROCS(0), "parts worked on at a time")
+	if err := flags.Parse(args); err != nil {
+		return err
+	}
+	sources := demo
+	if names := flags.Args(); len(names) > 0 {
+		if len(names)%2 != 0 {
+			return fmt.Errorf("kit: template and table come in pairs, and %s has no table", names[len(names)-1])
+		}
+		sources = nil
+		for i := 0; i < len(names); i += 2 {
+			sources = append(sources, source{names[i], names[i+1]})
+		}
+	}
+	if !(*workers >= 1 && *workers <= 1024) {
+		return fmt.Errorf("kit: workers %d: must be 1 to 1024", *workers)
+	}
+	k := kit{folder: *folder, workers: *workers, patterns: *patterns}
+	if *inches {
+		k.dxf.Unit = dxfout.Inch
+	}
+	if *old {
+		k.dxf.Version = dxfout.R12
+	}
+	sum, err := k.make(ctx, sources, newBar(progress))
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "%s\n", sum)
+	if sum.bad > 0 {
+		return errors.New("kit: some rows made no part: see " + k.path(faultsName))
+	}
+	return nil
+}
