@@ -10,7 +10,8 @@ import (
 // Union returns the region that a and b cover together: what a blank becomes when a
 // tab is added to it. Both are regions as for [Offset]; they may share edges, whole or
 // in part, and where they do the common edge vanishes. The result is checked before it
-// is returned.
+// is returned; one that touches itself in a point (two parts that meet at a corner alone)
+// is no outline that a cutter can follow and is an error that wraps [ErrNotProved].
 func Union(a, b []Path) ([]Path, error) { return combine("Union", a, b, false, false) }
 
 // Difference returns the region a without b. It wraps [ErrNothingLeft] in its fault when
@@ -149,16 +150,9 @@ func (c *combination) prove(loops []Path) string {
 	areas := 0.0
 	got := &region{}
 	if len(loops) > 0 {
-		for _, p := range loops {
-			if len(p.Vertices) < p.leastSegments() {
-				return "a loop has too few segments"
-			}
-		}
 		got = index(loops)
-		var fs faults
-		got.checkSimple(c.fn, &fs)
-		if len(fs.list) > 0 {
-			return fs.list[0].Error()
+		if why := got.proveSimple(); why != "" {
+			return why
 		}
 		if why := got.nesting(); why != "" {
 			return why

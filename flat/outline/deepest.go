@@ -22,7 +22,27 @@ func Inscribed(paths []Path, tol float64) (center r2.Vec, radius float64, err er
 	if g.outer != 0 {
 		return r2.Vec{}, 0, refused("Inscribed", "paths", "the material must be bounded")
 	}
-	center, radius = g.deepest(g.material(), max(tol, Coincidence*g.size))
+	return g.inscribed(max(tol, Coincidence*g.size))
+}
+
+// inscribed finds the radius between two bounds by moving the boundary inward: as long as
+// anything is left, a circle fits about any point of it. The search by squares alone would
+// be slow where the widest circle can slide along, as between parallel sides.
+func (g *region) inscribed(tol float64) (center r2.Vec, radius float64, err error) {
+	coarse := max(tol, g.size/1000)
+	center, radius = g.deepest(g.material(), coarse)
+	for high := radius + coarse; high-radius > tol; {
+		mid := radius + (high-radius)/2
+		left, err := g.offset(-mid, OffsetOptions{})
+		switch {
+		case errors.Is(err, ErrNothingLeft):
+			high = mid
+		case err != nil:
+			return r2.Vec{}, 0, err
+		default:
+			center, radius = left[0].Vertices[0].P, mid
+		}
+	}
 	return center, radius, nil
 }
 

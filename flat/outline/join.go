@@ -157,7 +157,7 @@ func middle(a, b r2.Vec) r2.Vec {
 // on q. It is 0 where they meet, and +Inf when either has no segment.
 func Clearance(p, q Path) (d float64, a, b r2.Vec) {
 	s, o := pathTree([]Path{p}), pathTree([]Path{q})
-	c := closest{s: s, o: o, d: math.Inf(1)}
+	c := closest{s: s, o: o, d: math.Inf(1), tol: Coincidence * max(p.size(), q.size())}
 	if len(s.segs) > 0 && len(o.segs) > 0 {
 		c.nodes(s.top(), 0, o.top(), 0)
 	}
@@ -168,6 +168,7 @@ func Clearance(p, q Path) (d float64, a, b r2.Vec) {
 type closest struct {
 	s, o *tree
 	d    float64
+	tol  float64 // two that come nearer meet
 	a, b r2.Vec
 }
 
@@ -215,7 +216,7 @@ func (c *closest) nodes(ls, i, lo, j int) {
 // segments tries every place where the distance of two segments can be least: where
 // they meet, at an end of either, or where they have a normal in common.
 func (c *closest) segments(s, o Segment) {
-	if m := meet(s, o, 0); m.n > 0 {
+	if m := meet(s, o, c.tol); m.n > 0 {
 		c.try(0, m.at[0].P, m.at[0].P)
 		return
 	}

@@ -13,6 +13,12 @@ import (
 // cutter can place.
 const Coincidence = 1e-9
 
+// rounding is what a construction may be out by, relative to the size of the figure: some
+// ten thousand times the rounding of one operation, for lines and arcs that cross at
+// a slant. It must be far below Coincidence, so that a distance changed by less than a
+// coincidence makes what meets exactly either clear or cross.
+const rounding = 1e-11
+
 // A Meeting is a place where two segments meet.
 type Meeting struct {
 	P    r2.Vec  // the place, mm
@@ -86,11 +92,46 @@ func meet(s, o Segment, tol float64) meetings {
 			m.add(q, t, u, tol)
 		}
 	}
-	for k := 0; k+1 < m.n; k++ {
-		mid := s.At((m.at[k].T + m.at[k+1].T) / 2)
-		m.along[k] = o.Distance(mid) <= tol
-	}
+	m.settle(s, o, tol)
 	return m
+}
+
+// settle tells the stretches along which two segments coincide from mere touches. Curves of
+// unequal curvature that touch stay within the tolerance of each other for a little way; what
+// is found there is one meeting, at an end where there is one.
+func (m *meetings) settle(s, o Segment, tol float64) {
+	for k := 0; k+1 < m.n; k++ {
+		a, b := m.at[k], m.at[k+1]
+		if o.Distance(s.At((a.T+b.T)/2)) > tol {
+			continue
+		}
+		if m.along[k] = sameCurve(s, o, a, b); m.along[k] {
+			continue
+		}
+		drop := k + 1
+		if !a.atEnd() && b.atEnd() {
+			drop = k
+		}
+		copy(m.at[drop:m.n], m.at[drop+1:m.n])
+		m.n--
+		k--
+	}
+}
+
+func (m *Meeting) atEnd() bool { return m.T == 0 || m.T == 1 || m.U == 0 || m.U == 1 }
+
+// sameCurve tells that two segments that lie together from a to b have one curvature.
+func sameCurve(s, o Segment, a, b Meeting) bool {
+	k, l := s.curvature(), o.curvature()
+	if (b.U-a.U)*(b.T-a.T) < 0 {
+		l = -l
+	}
+	return math.Abs(k-l) <= 1e-6*max(math.Abs(k), math.Abs(l))
+}
+
+// curvature is one over the radius, positive for a left turn.
+func (s Segment) curvature() float64 {
+	return 4 * s.Bulge / (length(s.Chord()) * (1 + s.Bulge*s.Bulge))
 }
 
 // carriers crosses the whole lines or circles of two segments.

@@ -95,7 +95,7 @@ func (src *region) offset(d float64, o OffsetOptions) ([]Path, error) {
 				return got, nil
 			}
 			if fault = job.proveEmpty(); fault == "" {
-				return nil, nothingLeft(d)
+				return nil, nothingLeft("Offset", d)
 			}
 		}
 		why = fault
@@ -103,8 +103,8 @@ func (src *region) offset(d float64, o OffsetOptions) ([]Path, error) {
 	return nil, notProved("Offset", fmt.Sprintf("distance %g", d), why)
 }
 
-func nothingLeft(d float64) error {
-	f := badArgument("Offset", "distance", d, ErrNothingLeft.Error())
+func nothingLeft(fn string, d float64) error {
+	f := badArgument(fn, "distance", d, ErrNothingLeft.Error())
 	f.cause = ErrNothingLeft
 	return f
 }
@@ -122,12 +122,17 @@ type offsetJob struct {
 	o        OffsetOptions
 	tol      float64
 	raw      raw
+	kept     []stretch
+}
+
+// start makes room for the candidates of n segments: one each and a corner for each.
+func (j *offsetJob) start(n int) {
+	a := &arrangement{tol: j.tol * (rounding / Coincidence), segs: make([]Segment, 0, 2*n), broken: make([]bool, 0, 2*n)}
+	j.raw = raw{arrangement: a, d: j.d, miter: j.o.Miter, whole: true, slack: j.tol / 10}
 }
 
 func (j *offsetJob) candidates() {
-	n := len(j.src.tree.segs)
-	a := &arrangement{tol: j.tol, segs: make([]Segment, 0, 2*n), broken: make([]bool, 0, 2*n)}
-	j.raw = raw{arrangement: a, d: j.d, miter: j.o.Miter, whole: true}
+	j.start(len(j.src.tree.segs))
 	for _, r := range j.src.runs {
 		j.raw.path(r.hi-r.lo, func(i int) Segment { return j.src.tree.segs[r.lo+i] })
 	}
@@ -160,7 +165,7 @@ func (j *offsetJob) keep() []stretch {
 			return
 		}
 		part, long := j.raw.sample(s)
-		if long <= 4*j.tol && !s.whole && s.last-s.first < 2 {
+		if long <= 4*j.raw.tol && !s.whole && s.last-s.first < 2 {
 			return
 		}
 		if j.clear(part.At(0.5)) {
@@ -172,13 +177,14 @@ func (j *offsetJob) keep() []stretch {
 
 // clear tells that a point of a candidate is not nearer to the source than the distance.
 func (j *offsetJob) clear(q r2.Vec) bool {
-	// A candidate is as far from its own source as rounding allows; nothing more is let pass.
-	limit := math.Abs(j.d) - 1e-3*j.tol
+	// A candidate is as far from its own source as rounding and the joining of smooth corners
+	// leave it; nothing more is let pass.
+	limit := math.Abs(j.d) - j.raw.slack
 	if i, _ := j.src.tree.nearest(q, limit, limit); i >= 0 {
 		return false
 	}
 	for k := range j.raw.kites {
-		if j.raw.kites[k].holds(q, 1e-3*j.tol) {
+		if j.raw.kites[k].holds(q, j.raw.slack) {
 			return false
 		}
 	}
@@ -188,13 +194,13 @@ func (j *offsetJob) clear(q r2.Vec) bool {
 func (j *offsetJob) run() (loops []Path, fault string) {
 	j.candidates()
 	j.raw.cutAll(j.dies)
-	kept := j.keep()
-	loops, complete := j.raw.link(kept)
+	j.kept = j.keep()
+	loops, complete := j.raw.link(j.kept)
 	if !complete {
 		return nil, "an end of the boundary leads nowhere"
 	}
 	loops = dropSpecks(loops, j.tol, j.src.size+math.Abs(j.d))
-	return loops, j.prove(loops, kept)
+	return loops, j.prove(loops)
 }
 
 // dropSpecks leaves out loops no wider than a few tolerances: what is left of a place that

@@ -9,22 +9,12 @@ import (
 
 // prove checks an offset against what it must be, by other means than those that made
 // it. It returns what is wrong, or nothing.
-func (j *offsetJob) prove(loops []Path, kept []stretch) (fault string) {
-	for i, p := range loops {
-		if len(p.Vertices) < p.leastSegments() {
-			return fmt.Sprintf("loop %d has too few segments", i)
-		}
-	}
+func (j *offsetJob) prove(loops []Path) (fault string) {
 	if len(loops) == 0 {
 		return ""
 	}
 	got := index(loops)
-	var fs faults
-	got.checkSimple("Offset", &fs)
-	if len(fs.list) > 0 {
-		return fs.list[0].Error()
-	}
-	if fault = got.nesting(); fault != "" {
+	if fault = j.proveLoops(got); fault != "" {
 		return fault
 	}
 	if got.outer != j.src.outer {
@@ -33,11 +23,34 @@ func (j *offsetJob) prove(loops []Path, kept []stretch) (fault string) {
 	if fault = j.proveSide(got); fault != "" {
 		return fault
 	}
-	if fault = j.proveDistance(got, kept); fault != "" {
+	if len(j.raw.cuts) == 0 && j.raw.whole && len(j.kept) == len(j.src.runs) {
+		return j.proveArea(got)
+	}
+	return ""
+}
+
+// proveLoops checks that loops bound a region and lie at the distance.
+func (j *offsetJob) proveLoops(got *region) (fault string) {
+	if fault = got.proveSimple(); fault != "" {
 		return fault
 	}
-	if len(j.raw.cuts) == 0 && j.raw.whole {
-		return j.proveArea(got)
+	if fault = got.nesting(); fault != "" {
+		return fault
+	}
+	return j.proveDistance(got)
+}
+
+// proveSimple checks that paths have enough segments and neither touch nor cross.
+func (g *region) proveSimple() string {
+	for i, p := range g.paths {
+		if p.NumSegments() < p.leastSegments() {
+			return fmt.Sprintf("path %d has too few segments", i)
+		}
+	}
+	var fs faults
+	g.checkSimple("result", &fs)
+	if len(fs.list) > 0 {
+		return fs.list[0].Error()
 	}
 	return ""
 }
@@ -64,8 +77,8 @@ const spots = 512
 // proveDistance measures from the result to the source: in a result of up to half as many
 // segments as [spots] from every vertex and every middle, in a larger one from that many
 // evenly spread.
-func (j *offsetJob) proveDistance(got *region, kept []stretch) string {
-	for _, s := range kept {
+func (j *offsetJob) proveDistance(got *region) string {
+	for _, s := range j.kept {
 		if fault := j.proveSpot(s.start); fault != "" {
 			return fault
 		}

@@ -52,8 +52,11 @@ type raw struct {
 	miter float64 // the largest reach of a miter as a multiple of the distance; below 1 all corners are round
 	kites []kite
 
+	split, half int // the candidates below half come from the segments below split
+
 	last   r2.Vec  // where the last candidate ended
 	gap    bool    // the next candidate does not continue the last
+	slack  float64 // corners that part by no more than this are smooth
 	whole  bool    // no candidate was lost, so that the area formula holds
 	length float64 // of the source
 	growth float64 // of the area, beyond distance times length
@@ -97,6 +100,9 @@ func (w *raw) path(n int, segment func(int) Segment) {
 			w.gap = false
 		}
 		w.emit(&cur)
+		if i == w.split-1 {
+			w.half = len(w.segs)
+		}
 		if len(w.segs) == lo {
 			headGap = headGap || w.gap
 		}
@@ -125,7 +131,7 @@ func (w *raw) path(n int, segment func(int) Segment) {
 
 // emit puts what the corners left of a displaced segment.
 func (w *raw) emit(m *moved) {
-	if m.gone || (m.to-m.from)*m.len < -w.tol || m.near && !m.reachesBack && !m.reachesOn {
+	if m.gone || (m.to-m.from)*m.len < -w.slack || m.near && !m.reachesBack && !m.reachesOn {
 		w.gap, w.whole = true, false
 		return
 	}
@@ -139,7 +145,7 @@ func (w *raw) emit(m *moved) {
 }
 
 func (w *raw) put(s Segment) {
-	if q := r2.Sub(s.B, s.A); math.Abs(q.X)+math.Abs(q.Y) <= w.tol && math.Abs(s.Bulge) < 1 {
+	if q := r2.Sub(s.B, s.A); math.Abs(q.X)+math.Abs(q.Y) <= w.slack && math.Abs(s.Bulge) < 1 {
 		return // the next one starts where this would have
 	}
 	begins := len(w.segs) == w.start()
@@ -178,7 +184,7 @@ func (j *joint) add(s Segment) {
 func (w *raw) corner(p, q *moved, j *joint) bool {
 	j.area = 0
 	s, c := cross(p.t1, q.t0), dot(p.t1, q.t0)
-	if gap := r2.Sub(q.start, p.end); c > 0 && math.Abs(gap.X)+math.Abs(gap.Y) <= w.tol {
+	if gap := r2.Sub(q.start, p.end); c > 0 && math.Abs(gap.X)+math.Abs(gap.Y) <= w.slack {
 		q.start = p.end
 		return true
 	}
@@ -198,7 +204,7 @@ func (w *raw) open(p, q *moved, s, c float64, j *joint) {
 		// The tip lies on the bisector: v + (n0+n1)/(1+cos).
 		f := w.d / (1 + c)
 		tip := r2.Vec{X: v.X + f*(p.t1.Y+q.t0.Y), Y: v.Y - f*(p.t1.X+q.t0.X)}
-		if (ratio-1)*math.Abs(w.d) > w.tol {
+		if (ratio-1)*math.Abs(w.d) > w.slack {
 			w.kites = append(w.kites, kite{v, p.end, tip, q.start})
 		}
 		j.area = math.Copysign(w.d*w.d*math.Abs(s)/(1+c), w.d)

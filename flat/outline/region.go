@@ -83,7 +83,7 @@ func (g *region) owner(i int) int {
 // checkSimple reports each pair of segments, of one path or of two, that meet where they
 // should not.
 func (g *region) checkSimple(fn string, fs *faults) {
-	tol := Coincidence * g.size
+	tol := rounding * g.size
 	g.tree.selfPairs(tol, func(i, j int) {
 		p, q := g.owner(i), g.owner(j)
 		a, b := i-g.runs[p].lo, j-g.runs[q].lo

@@ -22,7 +22,7 @@ const maxBulge = 1e5
 // The direction is not judged: holes run clockwise.
 //
 // Straight segments are judged exactly. Where an arc takes part, segments nearer
-// than [Coincidence] times the size of the path touch.
+// than a hundredth of [Coincidence] times the size of the path touch.
 //
 // An open path is faulted for being open; [Path.ValidateOpen] judges one.
 func (p Path) Validate() error { return p.validate("Validate", true) }
