@@ -69,6 +69,7 @@ func (s *sheet) pattern(row, column int) {
 	}
 	if s.b.Stopped() {
 		s.p.text(lettering{at: r2.Vec{X: corner.X + w/2, Y: corner.Y + h/2}, size: 15, turned: 0.6, anchor: atMiddle, bold: true, color: s.ink.stop, text: flat.NotForCutting})
+		s.p.text(lettering{at: r2.Vec{X: corner.X + 2, Y: corner.Y + 6}, size: 5, bold: true, color: s.ink.stop, text: flat.NotForCutting + ": see the bench card"})
 	}
 	s.p.endLayer()
 	s.p.f.ClipEnd()

@@ -4,6 +4,7 @@ import (
 	"image/color"
 	"io"
 	"math"
+	"strings"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -117,6 +118,13 @@ func (p *pdf) segment(s outline.Segment) {
 const pointsPerMm = 72 / 25.4
 
 func (p *pdf) text(t lettering) {
+	// The font tables of the library end at 16 bits.
+	t.text = strings.Map(func(r rune) rune {
+		if r > 0xffff {
+			return '?'
+		}
+		return r
+	}, t.text)
 	style := ""
 	if t.bold {
 		style = "B"

@@ -135,6 +135,13 @@ func (pic *picture) flat(room r2.Box) {
 // letter sets a laid text: its frame is 1.25 sizes high, and the base line stands
 // about a third of a size below the middle.
 func (pic *picture) letter(t drawing.LaidText, onPaper outline.Affine) {
+	// Thin lines may run under lettering, so it stands on a patch of its ground.
+	ground := pic.p.paper
+	if pic.b.Outline.Side(t.Center) == outline.Inside {
+		ground = pic.p.metal
+	}
+	corners := t.Corners()
+	pic.c.shape([]outline.Path{outline.Polygon(corners[:]...).Transform(onPaper)}, ink{fill: ground})
 	down := r2.Vec{X: t.Along.Y, Y: -t.Along.X}
 	base := r2.Add(t.Center, r2.Scale(0.36*labelSize/pic.scale, down))
 	pic.c.text(lettering{

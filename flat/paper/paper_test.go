@@ -1,0 +1,275 @@
+package paper
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"flag"
+	"image/png"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/material"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+// channel is the U-channel of FAA-H-8083-31 chapter 4: 0.040 in 2024-T3, inside
+// radius 0.16 in, mold lines 1.00, 2.00 and 1.00 in; 6 in long.
+func channel() flat.Part {
+	const inch = measure.Inch
+	leg := []flat.Flange{{Angle: 90 * measure.Degree, Height: 1 * inch}}
+	return flat.Part{
+		Name: "channel", Title: "Channel of the handbook",
+		Sheet:  material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 0.040 * inch},
+		Radius: 0.16 * inch,
+		Web: flat.Web{Edges: []flat.Edge{
+			{Name: "lower", Flanges: leg}, {Name: "right", Start: r2.Vec{X: 6 * inch}},
+			{Name: "upper", Start: r2.Vec{X: 6 * inch, Y: 2 * inch}, Flanges: leg}, {Name: "left", Start: r2.Vec{Y: 2 * inch}},
+		}},
+	}
+}
+
+// outputs are all that a blank is written as.
+var outputs = map[string]func(io.Writer, flat.Blank) error{
+	"card":     func(w io.Writer, b flat.Blank) error { return Card(w, b, CardOptions{Fractions: true}) },
+	"card.pdf": func(w io.Writer, b flat.Blank) error { return CardPDF(w, b, CardOptions{}) },
+	"svg":      func(w io.Writer, b flat.Blank) error { return SVG(w, b, PictureOptions{}) },
+	"dark.svg": func(w io.Writer, b flat.Blank) error { return SVG(w, b, PictureOptions{Background: Dark}) },
+	"pdf":      func(w io.Writer, b flat.Blank) error { return PDF(w, b, PictureOptions{}) },
+	"png":      func(w io.Writer, b flat.Blank) error { return PNG(w, b, PictureOptions{}, 600) },
+	"pattern":  func(w io.Writer, b flat.Blank) error { return Pattern(w, b, PatternOptions{}) },
+}
+
+func written(t testing.TB, name string, b flat.Blank) []byte {
+	t.Helper()
+	var out bytes.Buffer
+	require.NoError(t, outputs[name](&out, b), name)
+	return out.Bytes()
+}
+
+func TestSameBytesTwice(t *testing.T) {
+	b := develop(t, intercostal())
+	for name := range outputs {
+		assert.True(t, bytes.Equal(written(t, name, b), written(t, name, b)), name)
+	}
+}
+
+// The numbers of the handbook's channel as it prints them: setback .20, flats .80,
+// and the deduction of the formula, 2·.2 - (.01743·.16 + .0078·.04)·90 = .1209.
+func TestCardOfHandbookChannel(t *testing.T) {
+	card := string(written(t, "card", develop(t, channel())))
+	for _, want := range []string{
+		"0.0400 in (1.016 mm)", "0.2000 / 5.080", "0.8000 / 20.320", "0.2791 / 7.088", "0.1209 / 3.072",
+		"square bend", "SB = (R + T)·tan(A/2) = (0.16 + 0.04)·tan(90°/2)", "FAA AC 43.13-1B, para 4-56 b",
+		"UP, toward the reader", "6.0000 in", "3.7581 in", // 1.6 + 2·.8 + 2·.2791 = 3.7581
+		"BRAKE", "INSPECTION", "Inspector", "CAUTIONS", "PROOF",
+	} {
+		assert.Contains(t, card, want)
+	}
+	name := filepath.Join("testdata", "channel-card.txt")
+	if *update {
+		require.NoError(t, os.MkdirAll("testdata", 0o755))
+		require.NoError(t, os.WriteFile(name, []byte(card), 0o644))
+	}
+	golden, err := os.ReadFile(name)
+	require.NoError(t, err)
+	assert.Equal(t, string(golden), card)
+}
+
+// Both angles and the word stand for every bend: 84.2° turned leaves 95.8°, open.
+func TestCardSaysBothAngles(t *testing.T) {
+	card := string(written(t, "card", develop(t, intercostal())))
+	for _, row := range [][]string{
+		{"keel", "UP", "84.2°", "95.8°", "open bend"}, {"aft", "DOWN", "96.5°", "83.5°", "closed bend"},
+		{"skin", "UP", "101.3°", "78.7°", "closed bend"}, {"fwd", "UP", "88.1°", "91.9°", "open bend"},
+	} {
+		found := false
+		for _, line := range strings.Split(card, "\n") {
+			all := true
+			for _, word := range row {
+				all = all && strings.Contains(line, word)
+			}
+			found = found || all
+		}
+		assert.True(t, found, "%v", row)
+	}
+}
+
+// Every step of the working stands on the card with formula, answer and source.
+func TestCardHoldsAllWorking(t *testing.T) {
+	b := develop(t, intercostal())
+	card := strings.Join(strings.Fields(string(written(t, "card", b))), " ")
+	steps := b.Working()
+	require.NotEmpty(t, steps)
+	for _, s := range steps {
+		assert.Contains(t, card, strings.Join(strings.Fields(s.Symbol+" = "+s.Formula+" = "+s.PutIn(bend.Inches)+" ["+s.Source.String()+"]"), " "))
+		assert.Contains(t, card, s.Answer())
+	}
+}
+
+func TestCardPDFIsOnePage(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "card.pdf")
+	require.NoError(t, os.WriteFile(name, written(t, "card.pdf", develop(t, intercostal())), 0o644))
+	out, err := outside(t, "pdfinfo", name).Output()
+	require.NoError(t, err)
+	assert.Regexp(t, `Pages:\s+1\b`, string(out))
+	fonts, err := outside(t, "pdffonts", name).Output()
+	require.NoError(t, err)
+	for _, line := range strings.Split(strings.TrimSpace(string(fonts)), "\n")[2:] {
+		assert.Regexp(t, `\byes\b`, line, "embedded")
+	}
+}
+
+// A finding that stops the part is said on everything that leaves the program.
+func TestNotForCuttingOnEveryOutput(t *testing.T) {
+	b := develop(t, intercostal())
+	for _, stopped := range []bool{false, true} {
+		if stopped {
+			b.Findings = append(b.Findings, flat.Finding{Severity: flat.Stop, Place: "web", Text: "would crack"})
+		}
+		for name := range outputs {
+			got := written(t, name, b)
+			text := string(got)
+			switch {
+			case name == "png":
+				continue // drawn by the same code as the SVG
+			case bytes.HasPrefix(got, []byte("%PDF")):
+				file := filepath.Join(t.TempDir(), "x.pdf")
+				require.NoError(t, os.WriteFile(file, got, 0o644))
+				out, err := outside(t, "pdftotext", "-layout", file, "-").Output()
+				require.NoError(t, err)
+				text = string(out)
+			}
+			assert.Equal(t, stopped, strings.Contains(text, flat.NotForCutting), name)
+		}
+	}
+}
+
+func TestPictureIsWellFormed(t *testing.T) {
+	p := intercostal()
+	p.Name, p.Title = `a<b>&"c"`, "x\x00\n]]></svg>\xff é"
+	p.Web.Edges[0].Name = "<script>"
+	svg := written(t, "svg", develop(t, p))
+	groups := map[string]int{}
+	d := xml.NewDecoder(bytes.NewReader(svg))
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		require.NoError(t, err)
+		if s, ok := token.(xml.StartElement); ok {
+			require.NotEqual(t, "script", s.Name.Local)
+			for _, a := range s.Attr {
+				if a.Name.Local == "id" {
+					groups[a.Value]++
+				}
+			}
+		}
+	}
+	for _, layer := range []string{"CUT_LINES", "HOLE_LINES", "BEND_TANGENT_LINES", "SIGHT_LINES", "FOLDED", "DIMENSIONS"} {
+		assert.Equal(t, 1, groups[layer], layer)
+	}
+	assert.Contains(t, string(svg), `width="297mm" height="210mm" viewBox="0 0 297 210"`)
+}
+
+func TestImage(t *testing.T) {
+	b := develop(t, intercostal())
+	img, err := png.Decode(bytes.NewReader(written(t, "png", b)))
+	require.NoError(t, err)
+	assert.Equal(t, 600, img.Bounds().Dx())
+	assert.Equal(t, 424, img.Bounds().Dy()) // 600·210/297 = 424.2
+	for _, n := range []int{-1, 399, 20001} {
+		var e *Error
+		assert.ErrorAs(t, PNG(io.Discard, b, PictureOptions{}, n), &e)
+	}
+	for _, draw := range []func() error{
+		func() error { return SVG(io.Discard, b, PictureOptions{Background: 7}) },
+		func() error { return SVG(io.Discard, flat.Blank{}, PictureOptions{}) },
+	} {
+		var e *Error
+		assert.ErrorAs(t, draw(), &e)
+	}
+}
+
+// A box of four sides: opposite sides first; a lip before the flange it hangs from.
+func TestBendOrder(t *testing.T) {
+	p := intercostal()
+	p.Web.Edges[1].Flanges[0].Flanges = []flat.Flange{{Name: "lip", Angle: 90 * measure.Degree, Height: 12}}
+	b := develop(t, p)
+	var names []string
+	for _, i := range BendOrder(b) {
+		names = append(names, b.Bends[i].Name)
+	}
+	assert.Equal(t, []string{"lip", "keel", "skin", "aft", "fwd"}, names)
+}
+
+func TestSave(t *testing.T) {
+	folder := t.TempDir()
+	name := filepath.Join(folder, "part.svg")
+	write := func(text string, err error) func(io.Writer) error {
+		return func(w io.Writer) error { io.WriteString(w, text); return err }
+	}
+	require.NoError(t, Save(name, write("first", nil)))
+	broken := errors.New("broken")
+	require.ErrorIs(t, Save(name, write("second, half of it", broken)), broken)
+	got, err := os.ReadFile(name)
+	require.NoError(t, err)
+	assert.Equal(t, "first", string(got), "the old file stays as it was")
+	all, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	assert.Len(t, all, 1, "nothing half-written is left")
+	require.Error(t, Save(filepath.Join(folder, "nowhere", "x"), write("", nil)))
+	require.NoError(t, Save(name, write("third", nil)))
+	info, err := os.Stat(name)
+	require.NoError(t, err)
+	assert.Equal(t, os.FileMode(0o644), info.Mode().Perm())
+}
+
+// Whatever a part is called, its papers are written and stay well formed.
+func FuzzNames(f *testing.F) {
+	for _, s := range []string{"", "keel-bay-7", "<&>", "\x00\n\r\t", "\xff\xfe", strings.Repeat("x", 500), "Ω \U0001F6E9"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		p := channel()
+		p.Name, p.Title, p.Web.Edges[0].Flanges[0].Name = s, s, s
+		b, err := flat.Develop(p)
+		if err != nil {
+			return
+		}
+		for _, name := range []string{"card", "svg", "card.pdf"} {
+			written(t, name, b)
+		}
+		require.NoError(t, xml.Unmarshal(written(t, "svg", b), new(struct {
+			XMLName xml.Name
+		})))
+		for _, line := range strings.Split(string(written(t, "card", b)), "\n") {
+			require.NotContains(t, line, "\r")
+		}
+	})
+}
+
+func BenchmarkOutputs(b *testing.B) {
+	blank := develop(b, intercostal())
+	for _, name := range []string{"card", "svg", "card.pdf", "pattern"} {
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if err := outputs[name](io.Discard, blank); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
