@@ -27,3 +27,5 @@
 // The numbers help to lay out a test bend. They approve nothing: prove radius and
 // allowance by a test bend in the same sheet and tool.
 package bend
+
+//go:generate go run ../material/internal/tablegen -tables ../testdata -out . bend

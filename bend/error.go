@@ -48,7 +48,7 @@ func angleFault(a measure.Angle) error {
 	}
 	rule := "the bend angle is turned through from flat: above 0° and at most 180°"
 	switch {
-	case math.Pi < a && a <= 180:
+	case 2*math.Pi < a && a <= 180:
 		rule += "; if degrees were meant, write " + plain(float64(a)) + "*measure.Degree"
 	case -math.Pi <= a && a < 0:
 		rule += "; the way it turns is not its sign"

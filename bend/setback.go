@@ -42,11 +42,37 @@ func (b Bend) FoldDepth() (float64, error) {
 	return b.Radius + b.Thickness, nil
 }
 
+// LegTo says where the leg of a bend is dimensioned to.
+type LegTo uint8
+
+const (
+	// MoldLine: where the outside faces of the two legs would meet. Drawings do.
+	MoldLine LegTo = iota
+	// OutsideOfFold: the outside of the bend, square to the leg. A caliper does, on
+	// a closed bend, and DIN 6935. The two are the same at 90°.
+	OutsideOfFold
+)
+
+// back is the distance from the tangent line to where the leg is dimensioned to.
+func (b Bend) back(to LegTo) (float64, error) {
+	switch to {
+	case MoldLine:
+		return b.Setback()
+	case OutsideOfFold:
+		return b.FoldDepth()
+	}
+	return 0, &Error{"leg dimension", plain(float64(to)), "say bend.MoldLine or bend.OutsideOfFold"}
+}
+
 // Deduction returns what is taken off the sum of two mold-line legs to get the
-// flat length, in mm: BD = 2·SB - BA. It is positive for the usual bend; a very
-// open bend of a thick neutral line can make it slightly negative.
-func Deduction(rule Rule, b Bend) (float64, error) {
-	sb, err := b.Setback()
+// flat length, in mm: BD = 2·SB - BA. It is positive for every neutral line inside the
+// sheet, because tan(A/2) is more than A/2.
+func Deduction(rule Rule, b Bend) (float64, error) { return DeductionTo(MoldLine, rule, b) }
+
+// DeductionTo is [Deduction] for legs dimensioned as to says: 2·(R + T) - BA for the
+// outside of the fold, which also answers for a hem or return of 180°.
+func DeductionTo(to LegTo, rule Rule, b Bend) (float64, error) {
+	back, err := b.back(to)
 	if err != nil {
 		return 0, err
 	}
@@ -54,7 +80,7 @@ func Deduction(rule Rule, b Bend) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return 2*sb - ba.Length, nil
+	return 2*back - ba.Length, nil
 }
 
 // SightLine returns how far the sight line lies from the tangent line that is held
