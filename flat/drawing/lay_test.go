@@ -1,0 +1,289 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// wide is a font whose letters are all seven tenths of its size wide.
+func wide(s string) float64 { return 0.7 * float64(utf8.RuneCountInString(s)) }
+
+// randomPart is askew in every way: 3 to 6 edges, some plain, bends open and
+// closed, up and down, holes in web and flanges, tapers and twists.
+func randomPart(r *rand.Rand) flat.Part {
+	n := 3 + r.IntN(4)
+	size := 60 * math.Exp(2*r.Float64())
+	p := flat.Part{
+		Name:   "random",
+		Sheet:  material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 0.4 + r.Float64()},
+		Radius: 1 + 4*r.Float64(),
+	}
+	if r.IntN(2) == 0 {
+		p.Sheet.Grain = material.Grain{Stated: true, Angle: measure.Angle(r.Float64()) * math.Pi}
+	}
+	for i := range n {
+		sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.4*r.Float64()) / float64(n))
+		d := size * (0.6 + 0.4*r.Float64())
+		e := flat.Edge{Name: fmt.Sprintf("edge %d", i), Start: r2.Vec{X: d * cos, Y: d * sin}}
+		if r.IntN(4) > 0 {
+			f := flat.Flange{Angle: measure.Angle(20+130*r.Float64()) * measure.Degree, Height: 14 + 0.2*size*r.Float64(), Turn: flat.Turn(r.IntN(2))}
+			if r.IntN(3) == 0 {
+				f.HeightEnd = f.Height * (0.8 + 0.4*r.Float64())
+			}
+			if r.IntN(3) == 0 {
+				f.Holes = []flat.Hole{{Name: fmt.Sprintf("F%d", i), At: r2.Vec{X: 0.4 * size, Y: 0.7 * f.Height}, Diameter: 2.5}}
+			}
+			e.Flanges = []flat.Flange{f}
+		}
+		p.Web.Edges = append(p.Web.Edges, e)
+	}
+	for k := range r.IntN(8) {
+		p.Web.Holes = append(p.Web.Holes, flat.Hole{
+			Name: fmt.Sprintf("W%d", k), At: r2.Vec{X: size * (0.3*r.Float64() - 0.15), Y: size * (0.3*r.Float64() - 0.15)},
+			Diameter: 2 + 0.04*size*r.Float64(),
+		})
+	}
+	return p
+}
+
+// shared is the area two frames have in common: one is cut by the sides of the
+// other. It shares no code with Overlaps.
+func shared(a, b Frame) float64 {
+	corners := a.Corners()
+	left := corners[:]
+	by := b.Corners()
+	for i, p := range by {
+		d := r2.Sub(by[(i+1)%4], p)
+		var kept []r2.Vec
+		for k, q := range left {
+			next := left[(k+1)%len(left)]
+			s, t := r2.Cross(d, r2.Sub(q, p)), r2.Cross(d, r2.Sub(next, p))
+			if s >= 0 {
+				kept = append(kept, q)
+			}
+			if (s >= 0) != (t >= 0) {
+				kept = append(kept, r2.Add(q, r2.Scale(s/(s-t), r2.Sub(next, q))))
+			}
+		}
+		if left = kept; len(left) < 3 {
+			return 0
+		}
+	}
+	return outline.Polygon(left...).Area()
+}
+
+// cut reports whether a cut line runs through a frame: some of 400 points along
+// each chord lies in it.
+func cut(f Frame, chain []r2.Vec) bool {
+	corners := f.Corners()
+	box := outline.Polygon(corners[:]...)
+	reach := f.Half.X + f.Half.Y
+	for i, a := range chain {
+		b := chain[(i+1)%len(chain)]
+		if line := outline.Polyline(a, b); r2.Norm(r2.Sub(b, a)) == 0 || line.Distance(f.Center) > reach {
+			continue
+		}
+		for t := range 401 {
+			p := r2.Add(a, r2.Scale(float64(t)/400, r2.Sub(b, a)))
+			if r2.Norm(r2.Sub(p, f.Center)) < reach && box.Side(p) == outline.Inside && box.Distance(p) > 1e-6 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// On 200 random parts no lettering overlaps other lettering, a hole or a cut
+// line, and nearly all of it finds room.
+func TestLetteringNeverOverlaps(t *testing.T) {
+	seed := rand.Uint64()
+	t.Logf("seed %d", seed)
+	r := rand.New(rand.NewPCG(seed, 1))
+	parts, texts, left := 0, 0, 0
+	for tries := 0; parts < 200; tries++ {
+		require.Less(t, tries, 4000, "hardly any random part can be built")
+		b, err := flat.Develop(randomPart(r))
+		if err != nil {
+			continue
+		}
+		parts++
+		d := Of(b)
+		size := b.Outline.Bounds().Size()
+		laid := d.Lay(Style{Size: max(size.X, size.Y) / 75, Width: wide}) // 2.4 mm on a part drawn 180 mm wide
+		texts += len(laid.Texts)
+		left += len(laid.Left)
+		for i, a := range laid.Texts {
+			for _, c := range laid.Texts[:i] {
+				require.Less(t, shared(a.Frame, c.Frame), 1e-6, "%q on %q", a.Text, c.Text)
+			}
+			for _, h := range b.Holes {
+				require.Less(t, shared(a.Frame, Frame{h.Center, r2.Vec{X: 1}, r2.Vec{X: 0.7 * h.Diameter / 2, Y: 0.7 * h.Diameter / 2}}), 1e-6, "%q on a hole", a.Text)
+			}
+			require.False(t, cut(a.Frame, Chords(b.Outline, 0.1)), "%q on the cut line", a.Text)
+			for _, c := range a.Corners() {
+				box := r2.Box{Min: r2.Sub(laid.Bounds.Min, r2.Vec{X: 1e-9, Y: 1e-9}), Max: r2.Add(laid.Bounds.Max, r2.Vec{X: 1e-9, Y: 1e-9})}
+				require.True(t, c.X >= box.Min.X && c.X <= box.Max.X && c.Y >= box.Min.Y && c.Y <= box.Max.Y, "%q outside the bounds", a.Text)
+			}
+		}
+	}
+	t.Logf("%d texts, %d without room", texts, left)
+	assert.Greater(t, texts, 4000)
+	assert.Less(t, left, texts/50, "too much lettering finds no room")
+}
+
+// The checks above see an overlap when there is one.
+func TestOverlapIsSeen(t *testing.T) {
+	a := Frame{r2.Vec{}, r2.Vec{X: 1}, r2.Vec{X: 4, Y: 1}}
+	for name, c := range map[string]struct {
+		b    Frame
+		want float64
+	}{
+		// 2 of length by 1 of height; touching along an edge; a bar across: 2 by 2. Of the
+		// slanted one only that it is there: NaN.
+		"corner":  {Frame{r2.Vec{X: 6, Y: 1}, r2.Vec{X: 1}, r2.Vec{X: 4, Y: 1}}, 2},
+		"edge":    {Frame{r2.Vec{Y: 2}, r2.Vec{X: 1}, r2.Vec{X: 4, Y: 1}}, 0},
+		"across":  {Frame{r2.Vec{}, r2.Vec{Y: 1}, r2.Vec{X: 4, Y: 1}}, 4},
+		"apart":   {Frame{r2.Vec{X: 20}, r2.Vec{X: math.Sqrt2 / 2, Y: math.Sqrt2 / 2}, r2.Vec{X: 4, Y: 1}}, 0},
+		"slanted": {Frame{r2.Vec{X: 4.9, Y: 1.9}, r2.Vec{X: math.Sqrt2 / 2, Y: -math.Sqrt2 / 2}, r2.Vec{X: 4, Y: 1}}, math.NaN()},
+	} {
+		got := shared(a, c.b)
+		if !math.IsNaN(c.want) {
+			assert.InDelta(t, c.want, got, 1e-9, name)
+		}
+		assert.Equal(t, got > 1e-9, a.Overlaps(c.b), name)
+		assert.Equal(t, got > 1e-9, c.b.Overlaps(a), name)
+	}
+	assert.True(t, cut(a, []r2.Vec{{X: -9}, {X: 9}, {X: 9, Y: -9}}))
+	assert.False(t, cut(a, []r2.Vec{{X: -9, Y: 1.5}, {X: 9, Y: 1.5}, {X: 9, Y: 9}}))
+}
+
+// Places pushed apart: the rows that are near share the shift, the far one stays.
+func TestApart(t *testing.T) {
+	at := []float64{0, 1, 1, 50}
+	apart(at, 3)
+	// The first three spread about their mean of 2/3, 3 between.
+	want := []float64{2.0/3 - 3, 2.0 / 3, 2.0/3 + 3, 50}
+	for i := range want {
+		assert.InDelta(t, want[i], at[i], 1e-12)
+	}
+}
+
+// The stations of the handbook's channel (FAA-H-8083-31 ch. 4), by hand: flats .8,
+// 1.6 and .8, bends (.01743·.16 + .0078·.04)·90 = .27907 wide: tangent lines at
+// .800, 1.079, 2.679 and 2.958 in from the lower edge, 3.758 in all.
+func TestChannelStations(t *testing.T) {
+	const inch = measure.Inch
+	leg := []flat.Flange{{Angle: 90 * measure.Degree, Height: 1 * inch}}
+	b, err := flat.Develop(flat.Part{
+		Name:   "channel",
+		Sheet:  material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 0.040 * inch},
+		Radius: 0.16 * inch,
+		Web: flat.Web{Edges: []flat.Edge{
+			{Name: "lower", Flanges: leg}, {Name: "right", Start: r2.Vec{X: 6 * inch}},
+			{Name: "upper", Start: r2.Vec{X: 6 * inch, Y: 2 * inch}, Flanges: leg}, {Name: "left", Start: r2.Vec{Y: 2 * inch}},
+		}},
+	})
+	require.NoError(t, err)
+	laid := Of(b).Lay(Style{Size: 2.5, Width: wide})
+	var have []string
+	for _, text := range laid.Texts {
+		have = append(have, text.Text)
+	}
+	for _, want := range []string{"0.800 [20.32]", "1.079 [27.41]", "2.679 [68.05]", "2.958 [75.14]", "3.758 [95.46]", "6.000 [152.40]", "90.00°"} {
+		assert.Contains(t, have, want)
+	}
+}
+
+// What is on which layer of a part with everything.
+func TestLayersOfBlank(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 7))
+	for range 50 {
+		b, err := flat.Develop(randomPart(r))
+		if err != nil {
+			continue
+		}
+		d := Of(b)
+		count := map[Layer]int{}
+		for _, p := range d.Paths {
+			count[p.Layer]++
+			if p.Layer == Cut {
+				assert.True(t, p.Closed)
+			}
+		}
+		for _, c := range d.Circles {
+			count[c.Layer]++
+		}
+		assert.Equal(t, 1, count[Cut], "one closed contour")
+		assert.Equal(t, 2*len(b.Bends), count[BendTangent])
+		assert.Equal(t, len(b.Bends), count[BendCenter])
+		assert.Equal(t, len(b.Bends), count[Sight])
+		assert.Equal(t, 2*len(b.Reliefs), count[Note], "a cross at each relief")
+		assert.Equal(t, len(b.Holes), count[Hole])
+		assert.Equal(t, 1, count[Mold])
+		assert.Equal(t, b.Outline.Area(), d.Paths[0].Area())
+	}
+}
+
+func TestLayerNames(t *testing.T) {
+	seen := map[string]bool{}
+	for _, l := range Layers() {
+		assert.Regexp(t, `^[A-Z_]{3,31}$`, l.String())
+		assert.False(t, seen[l.String()])
+		seen[l.String()] = true
+	}
+	assert.Len(t, seen, 10)
+	assert.Equal(t, "NOTE", Layer(200).String())
+}
+
+// The zero drawing is empty and lays out as nothing.
+func TestZeroDrawing(t *testing.T) {
+	var d Drawing
+	_, ok := d.Bounds()
+	assert.False(t, ok)
+	laid := d.Lay(Style{Size: 2, Width: wide})
+	assert.Empty(t, laid.Texts)
+	empty := Of(flat.Blank{})
+	assert.Empty(t, empty.Dimensions)
+}
+
+// Chords stay within the sag asked for: a circle of radius 50 and its polygon.
+func TestChords(t *testing.T) {
+	for _, sag := range []float64{1, 0.1, 0.001} {
+		circle := outline.Circle(r2.Vec{X: 3, Y: 4}, 50)
+		for i, p := range Chords(circle, sag) {
+			assert.InDelta(t, 50, r2.Norm(r2.Sub(p, r2.Vec{X: 3, Y: 4})), 1e-9, "point %d lies on the circle", i)
+		}
+		pts := Chords(circle, sag)
+		for i := range pts {
+			mid := r2.Scale(0.5, r2.Add(pts[i], pts[(i+1)%len(pts)]))
+			assert.Greater(t, r2.Norm(r2.Sub(mid, r2.Vec{X: 3, Y: 4})), 50-sag)
+		}
+	}
+}
+
+func BenchmarkLay(b *testing.B) {
+	r := rand.New(rand.NewPCG(1, 1))
+	var blank flat.Blank
+	for {
+		var err error
+		if blank, err = flat.Develop(randomPart(r)); err == nil && len(blank.Bends) > 3 {
+			break
+		}
+	}
+	d := Of(blank)
+	b.ReportAllocs()
+	for b.Loop() {
+		d.Lay(Style{Size: 4, Width: wide})
+	}
+}
