@@ -266,8 +266,8 @@ func closer(devs []Deviation, m outline.Affine, freedom Freedom) (outline.Affine
 
 // Distortion compares one hand of a section with the mirror image of the other:
 // it walks along port in even steps of at most step mm and gives the deviation of
-// each place from the image of starboard, moved by mirror. A section without
-// distortion shows its measuring noise.
+// each place from the image of starboard under mirror, positive on the right of
+// port's travel. A section without distortion shows its measuring noise.
 func Distortion(port, starboard outline.Path, mirror outline.Affine, step float64) ([]Deviation, error) {
 	length := port.Length()
 	if !(step > 0 && length > 0 && length/step <= 1e6) {
@@ -285,6 +285,13 @@ func Distortion(port, starboard outline.Path, mirror outline.Affine, step float6
 		}
 		points[i] = port.Segment(k).At(t)
 	}
-	// The image runs the other way round; turned back, its right is port's right.
-	return Deviations(points, []outline.Path{starboard.Transform(mirror).Reverse()})
+	image := starboard.Transform(mirror)
+	if n := len(image.Vertices); n > 0 {
+		// Both are to run the same way, so that the right of one is that of the other.
+		first, last := image.Vertices[0].P, image.Vertices[n-1].P
+		if start := points[0]; r2.Norm(r2.Sub(last, start)) < r2.Norm(r2.Sub(first, start)) {
+			image = image.Reverse()
+		}
+	}
+	return Deviations(points, []outline.Path{image})
 }

@@ -56,8 +56,8 @@ func TestMeetLiesInBothPlanes(t *testing.T) {
 		p := Plane{vec(t, 5000, "p"), direction(t, "pn")}
 		q := Plane{vec(t, 5000, "q"), direction(t, "qn")}
 		sine := r3.Norm(r3.Cross(p.Normal, q.Normal))
-		if sine < 1e-3 {
-			t.Skip("nearly parallel")
+		if sine < 0.02 {
+			t.Skip("they may meet more than 1 km away")
 		}
 		l, err := Meet(p, q)
 		require.NoError(t, err)
@@ -68,7 +68,7 @@ func TestMeetLiesInBothPlanes(t *testing.T) {
 		// Three planes: the corner lies in all of them.
 		r := Plane{vec(t, 5000, "r"), direction(t, "rn")}
 		vol := math.Abs(r3.Dot(p.Normal, r3.Cross(q.Normal, r.Normal)))
-		if vol < 1e-3 {
+		if vol < 0.02 {
 			return
 		}
 		c, err := Corner(p, q, r)
@@ -239,7 +239,9 @@ func TestFitPlaneNamesWildReadings(t *testing.T) {
 		assert.LessOrEqual(t, len(fit.Outliers), len(planted)+max(1, n/500), "n %d: good readings set aside", n)
 		for k, d := range fit.Axes {
 			slope := measure.Angle(r3.Dot(d, truth.Normal))
-			assert.Less(t, math.Abs(slope.Radians()), 6*fit.Tilt[k].Radians(), "n %d axis %d", n, k)
+			// Six standard errors of the true spread: the spread estimated from a
+			// handful of readings is itself uncertain.
+			assert.Less(t, math.Abs(slope.Radians()), 6*0.1*fit.Tilt[k].Radians()/fit.Spread, "n %d axis %d", n, k)
 		}
 	}
 }

@@ -13,32 +13,75 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// A plyType is a number as the polygon file format stores it.
-type plyType struct {
-	size  int
-	value func(b []byte, order binary.ByteOrder) float64
-}
+// A plyType is a kind of number the polygon file format stores.
+type plyType uint8
+
+const (
+	plyInt8 plyType = iota
+	plyUint8
+	plyInt16
+	plyUint16
+	plyInt32
+	plyUint32
+	plyFloat32
+	plyFloat64
+)
 
 func plyTypeOf(name string) (t plyType, ok bool) {
 	switch name {
 	case "char", "int8":
-		return plyType{1, func(b []byte, _ binary.ByteOrder) float64 { return float64(int8(b[0])) }}, true
+		return plyInt8, true
 	case "uchar", "uint8":
-		return plyType{1, func(b []byte, _ binary.ByteOrder) float64 { return float64(b[0]) }}, true
+		return plyUint8, true
 	case "short", "int16":
-		return plyType{2, func(b []byte, o binary.ByteOrder) float64 { return float64(int16(o.Uint16(b))) }}, true
+		return plyInt16, true
 	case "ushort", "uint16":
-		return plyType{2, func(b []byte, o binary.ByteOrder) float64 { return float64(o.Uint16(b)) }}, true
+		return plyUint16, true
 	case "int", "int32":
-		return plyType{4, func(b []byte, o binary.ByteOrder) float64 { return float64(int32(o.Uint32(b))) }}, true
+		return plyInt32, true
 	case "uint", "uint32":
-		return plyType{4, func(b []byte, o binary.ByteOrder) float64 { return float64(o.Uint32(b)) }}, true
+		return plyUint32, true
 	case "float", "float32":
-		return plyType{4, func(b []byte, o binary.ByteOrder) float64 { return float64(math.Float32frombits(o.Uint32(b))) }}, true
+		return plyFloat32, true
 	case "double", "float64":
-		return plyType{8, func(b []byte, o binary.ByteOrder) float64 { return math.Float64frombits(o.Uint64(b)) }}, true
+		return plyFloat64, true
 	}
-	return plyType{}, false
+	return 0, false
+}
+
+// size is the bytes one such number takes.
+func (t plyType) size() int { return [...]int{1, 1, 2, 2, 4, 4, 4, 8}[t] }
+
+// value reads the number at the start of b.
+func (t plyType) value(b []byte, bigEndian bool) float64 {
+	var bits uint64
+	switch {
+	case t.size() == 1:
+		bits = uint64(b[0])
+	case bigEndian:
+		for _, c := range b[:t.size()] {
+			bits = bits<<8 | uint64(c)
+		}
+	case t.size() == 2:
+		bits = uint64(binary.LittleEndian.Uint16(b))
+	case t.size() == 4:
+		bits = uint64(binary.LittleEndian.Uint32(b))
+	default:
+		bits = binary.LittleEndian.Uint64(b)
+	}
+	switch t {
+	case plyInt8:
+		return float64(int8(bits))
+	case plyInt16:
+		return float64(int16(bits))
+	case plyInt32:
+		return float64(int32(bits))
+	case plyFloat32:
+		return float64(math.Float32frombits(uint32(bits)))
+	case plyFloat64:
+		return math.Float64frombits(bits)
+	}
+	return float64(bits)
 }
 
 type plyProperty struct {
@@ -55,8 +98,8 @@ type plyElement struct {
 }
 
 type plyHeader struct {
-	order    binary.ByteOrder // nil for text
-	elements []plyElement
+	text, bigEndian bool
+	elements        []plyElement
 }
 
 // ReadPLY reads the vertices of a file in the polygon file format, text or binary of
@@ -75,15 +118,15 @@ func ReadPLY(r io.Reader, unit float64) ([]r3.Vec, error) {
 	}
 	for _, e := range head.elements {
 		if e.name != "vertex" {
-			if err := skipElement(in, head.order, e); err != nil {
+			if err := skipElement(in, head, e); err != nil {
 				return nil, err
 			}
 			continue
 		}
-		if head.order == nil {
+		if head.text {
 			return readTextVertices(in, e, unit)
 		}
-		return readBinaryVertices(in, head.order, e, unit)
+		return readBinaryVertices(in, head.bigEndian, e, unit)
 	}
 	return nil, &Error{"header", "", "has no element vertex"}
 }
@@ -113,10 +156,10 @@ func readPLYHeader(in *bufio.Reader) (h plyHeader, err error) {
 		case words[0] == "format" && len(words) == 3 && words[2] == "1.0":
 			switch words[1] {
 			case "ascii":
+				h.text = true
 			case "binary_little_endian":
-				h.order = binary.LittleEndian
 			case "binary_big_endian":
-				h.order = binary.BigEndian
+				h.bigEndian = true
 			default:
 				return h, &Error{at, words[1], "must be ascii, binary_little_endian or binary_big_endian"}
 			}
@@ -170,26 +213,26 @@ func errShort(e plyElement, i int) error {
 	return &Error{fmt.Sprintf("%s %d", e.name, i), "", fmt.Sprintf("the file ends, of %d %ss", e.count, e.name)}
 }
 
-func skipElement(in *bufio.Reader, order binary.ByteOrder, e plyElement) error {
+func skipElement(in *bufio.Reader, h plyHeader, e plyElement) error {
 	for i := range e.count {
-		if order == nil {
+		if h.text {
 			if _, err := in.ReadSlice('\n'); err != nil && !errors.Is(err, io.EOF) || errors.Is(err, io.EOF) && i+1 < e.count {
 				return errShort(e, i)
 			}
 			continue
 		}
 		for _, p := range e.props {
-			n := p.typ.size
+			n := p.typ.size()
 			if p.list {
-				b, err := in.Peek(p.count.size)
+				b, err := in.Peek(p.count.size())
 				if err != nil {
 					return errShort(e, i)
 				}
-				k := p.count.value(b, order)
+				k := p.count.value(b, h.bigEndian)
 				if !(k >= 0 && k <= mostList) {
 					return &Error{fmt.Sprintf("%s %d %s", e.name, i, p.name), fmt.Sprintf("%g", k), fmt.Sprintf("a list must have 0 to %d entries", mostList)}
 				}
-				n = p.count.size + int(k)*p.typ.size
+				n = p.count.size() + int(k)*p.typ.size()
 			}
 			if _, err := in.Discard(n); err != nil {
 				return errShort(e, i)
@@ -223,9 +266,9 @@ func (e plyElement) coordinates() (at [3]int, err error) {
 	return at, nil
 }
 
-// firstCapacity is how many points are made room for on the word of a header; the
-// rest as they come.
-const firstCapacity = 1 << 16
+// firstCapacity is how many points are made room for on the word of a header, 24 MB;
+// the rest as they come.
+const firstCapacity = 1 << 20
 
 func readTextVertices(in *bufio.Reader, e plyElement, unit float64) ([]r3.Vec, error) {
 	at, err := e.coordinates()
@@ -234,17 +277,21 @@ func readTextVertices(in *bufio.Reader, e plyElement, unit float64) ([]r3.Vec, e
 	}
 	var f faults
 	out := make([]r3.Vec, 0, min(e.count, firstCapacity))
-	last := max(at[0], at[1], at[2])
 	for i := range e.count {
+		// A last line without its end may have lost digits, so it counts as cut off.
 		line, err := in.ReadSlice('\n')
-		if err != nil && (!errors.Is(err, io.EOF) || len(line) == 0) {
+		if err != nil {
 			return nil, errShort(e, i)
 		}
 		line = trimEnd(line)
 		var p [3]float64
-		for k := 0; k <= last; k++ {
+		for k := range e.props {
 			var cell []byte
 			cell, line = cut(line)
+			if len(cell) == 0 {
+				f.add(fmt.Sprintf("vertex %d", i), fmt.Sprintf("%d numbers", k), fmt.Sprintf("must have %d, one for each property", len(e.props)))
+				break
+			}
 			for c := range at {
 				if at[c] != k {
 					continue
@@ -272,7 +319,7 @@ func trimEnd(b []byte) []byte {
 	return b
 }
 
-func readBinaryVertices(in *bufio.Reader, order binary.ByteOrder, e plyElement, unit float64) ([]r3.Vec, error) {
+func readBinaryVertices(in *bufio.Reader, bigEndian bool, e plyElement, unit float64) ([]r3.Vec, error) {
 	at, err := e.coordinates()
 	if err != nil {
 		return nil, err
@@ -285,18 +332,22 @@ func readBinaryVertices(in *bufio.Reader, order binary.ByteOrder, e plyElement, 
 				offset[k] = size
 			}
 		}
-		size += p.typ.size
+		size += p.typ.size()
 	}
 	var f faults
 	out := make([]r3.Vec, 0, min(e.count, firstCapacity))
-	buf := make([]byte, size)
+	types := [3]plyType{e.props[at[0]].typ, e.props[at[1]].typ, e.props[at[2]].typ}
 	for i := range e.count {
-		if _, err := io.ReadFull(in, buf); err != nil {
+		buf, err := in.Peek(size) // a header of 1000 lines keeps size below the buffer's
+		if err != nil {
 			return nil, errShort(e, i)
 		}
 		var p [3]float64
 		for k := range p {
-			p[k] = e.props[at[k]].typ.value(buf[offset[k]:], order) * unit
+			p[k] = types[k].value(buf[offset[k]:], bigEndian) * unit
+		}
+		if _, err := in.Discard(size); err != nil {
+			return nil, errShort(e, i)
 		}
 		q := r3.Vec{X: p[0], Y: p[1], Z: p[2]}
 		if !finite3(q) {

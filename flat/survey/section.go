@@ -209,7 +209,8 @@ func corners(points []r2.Vec, along []float64, cell float64, limit measure.Angle
 func lineThrough(points []r2.Vec, along []float64, from, to float64) (mid, dir r2.Vec, ok bool) {
 	i, _ := slices.BinarySearch(along, from)
 	j, _ := slices.BinarySearch(along, to)
-	if j-i < 4 {
+	// Points bunched in a part of the stretch, beside a gap, give no direction.
+	if j-i < 6 || along[j-1]-along[i] < 0.6*(to-from) {
 		return mid, dir, false
 	}
 	mid = middle(points[i:j])
