@@ -43,29 +43,39 @@ func Of(b flat.Blank) Drawing {
 // such as a row of rivets, the first alone is, with their number.
 const fewAlike = 4
 
+// A holeKind tells holes of one row from others.
+type holeKind struct {
+	panel    int
+	purpose  flat.Purpose
+	diameter float64
+}
+
+func kindOf(h flat.BlankHole) holeKind { return holeKind{h.Panel, h.Purpose, h.Diameter} }
+
+// rows lists the holes of each kind, by their index.
+func rows(holes []flat.BlankHole) map[holeKind][]int {
+	alike := map[holeKind][]int{}
+	for i, h := range holes {
+		alike[kindOf(h)] = append(alike[kindOf(h)], i)
+	}
+	return alike
+}
+
 func (d *Drawing) addHoles(holes []flat.BlankHole) {
-	type kind struct {
-		panel    int
-		purpose  flat.Purpose
-		diameter float64
-	}
-	alike := map[kind]int{}
-	for _, h := range holes {
-		alike[kind{h.Panel, h.Purpose, h.Diameter}]++
-	}
-	for _, h := range holes {
+	alike := rows(holes)
+	for i, h := range holes {
 		on := Hole
 		if h.Purpose == flat.RivetPilot {
 			on = Rivet
 		}
 		d.Circles = append(d.Circles, Circle{on, h.Name, h.Center, h.Diameter})
+		row := alike[kindOf(h)]
 		text := nonEmpty(h.Name, "Ø "+dual(h.Diameter))
-		switch k := (kind{h.Panel, h.Purpose, h.Diameter}); {
-		case alike[k] > fewAlike:
-			text = []string{fmt.Sprintf("%d × Ø %s", alike[k], dual(h.Diameter))}
-			alike[k] = 0
-		case alike[k] == 0:
-			continue
+		if len(row) > fewAlike {
+			if i != row[0] {
+				continue
+			}
+			text = []string{fmt.Sprintf("%d × Ø %s", len(row), dual(h.Diameter))}
 		}
 		d.Labels = append(d.Labels, Label{Layer: Note, At: h.Center, Text: text})
 	}
@@ -190,8 +200,12 @@ func (d *Drawing) addDimensions(b flat.Blank) {
 			}
 		}
 	}
-	for _, h := range b.Holes {
-		station(h.Center)
+	alike := rows(b.Holes)
+	for i, h := range b.Holes {
+		// Of a row of rivets the ends; the card has them all.
+		if row := alike[kindOf(h)]; len(row) <= fewAlike || i == row[0] || i == row[len(row)-1] {
+			station(h.Center)
+		}
 	}
 	edges := b.Part.Web.Edges
 	for i, e := range edges {

@@ -348,7 +348,7 @@ func (pic *picture) foot() {
 
 func scaleText(s float64) string {
 	if s >= 1 {
-		return "Scale " + fixed(s, 1) + ":1"
+		return "Scale " + strconv.FormatFloat(s, 'g', 4, 64) + ":1"
 	}
 	return "Scale 1:" + strconv.FormatFloat(1/s, 'g', 4, 64)
 }
