@@ -4,10 +4,13 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/drawing"
+	"github.com/hangarflat/hangarflat/flat/outline"
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -29,8 +32,8 @@ func Layers() []Layer {
 // the overall size, stand on layer NOTE; dimensions are left to the picture, for
 // a cutter has no use for them. Nothing is complete until Write returns nil.
 func Write(w io.Writer, d drawing.Drawing, opt Options) error {
-	lettering := letter(d, opt)
-	out, err := NewWriter(w, Sheet{Options: opt, Layers: Layers(), Bounds: bounds(d, lettering)})
+	texts, leaders := letter(d, opt)
+	out, err := NewWriter(w, Sheet{Options: opt, Layers: Layers(), Bounds: bounds(d, texts, leaders)})
 	if err != nil {
 		return err
 	}
@@ -40,25 +43,45 @@ func Write(w io.Writer, d drawing.Drawing, opt Options) error {
 	for _, c := range d.Circles {
 		out.Circle(c.Layer.String(), c.Center, c.Diameter/2)
 	}
-	for _, t := range lettering {
+	for _, l := range leaders {
+		out.Path(drawing.Note.String(), l)
+	}
+	for _, t := range texts {
 		out.Text(drawing.Note.String(), t)
 	}
 	return out.Close()
 }
 
-// letter turns labels and notes into lines of text.
-func letter(d drawing.Drawing, opt Options) []Text {
+// A letter of the plain text style, with the space to the next, is about as wide
+// as a capital is high.
+const letterWidth = 1.0
+
+// letter turns labels and notes into lines of text, and labels set aside into
+// leaders too. Labels that find no room become notes.
+func letter(d drawing.Drawing, opt Options) (all []Text, leaders []outline.Path) {
 	box, _ := d.Bounds()
 	size := box.Size()
 	height := min(max(math.Hypot(size.X, size.Y)/120, 1.5), 6)
-	var all []Text
-	for _, l := range d.Labels {
-		if l.Room == nil {
-			l.At.Y -= 2 * height // below what it names, not across it
-		}
-		all = append(all, stack(l, lines(l, height), height)...)
-	}
 	at := r2.Vec{X: box.Min.X, Y: box.Min.Y - 3*height}
+	labels, long := short(d)
+	notes := append(slices.Clone(d.Notes), long...)
+	if finite(box) && len(labels.Labels) > 0 {
+		// Lines of lettering stand 1.6 capitals apart.
+		font := 1.6 * height / drawing.LineHeight
+		laid := labels.Lay(drawing.Style{Size: font, Width: func(s string) float64 {
+			return letterWidth * height / font * float64(utf8.RuneCountInString(s))
+		}})
+		for _, t := range laid.Texts {
+			line := strings.TrimSpace(t.Text)
+			if line == "" {
+				continue
+			}
+			all = append(all, Text{At: t.Center, Height: height, Turned: math.Atan2(t.Along.Y, t.Along.X), Align: Middle, Text: line})
+		}
+		leaders = laid.Thin
+		notes = append(notes, laid.Left...)
+		at.Y = min(at.Y, laid.Bounds.Min.Y-2*height)
+	}
 	put := func(line string, h float64) {
 		for _, piece := range wrap(line, longestLine) {
 			all = append(all, Text{At: at, Height: h, Text: piece})
@@ -70,46 +93,33 @@ func letter(d drawing.Drawing, opt Options) []Text {
 		put(flat.NotForCutting, 2.5*height)
 	}
 	put(unitNote(d, opt.Unit), height)
-	for _, n := range d.Notes {
+	for _, n := range notes {
 		put(n, height)
 	}
-	return all
+	return all, leaders
 }
 
-// lines sets a label on one line where its room is long enough, else on several.
-func lines(l drawing.Label, height float64) []string {
-	joined := strings.Join(l.Text, "  ")
-	lo, hi := 0.0, 0.0
-	for _, p := range l.Room {
-		t := r2.Dot(r2.Sub(p, l.At), l.Along)
-		lo, hi = min(lo, t), max(hi, t)
-	}
-	if float64(len(joined))*height < 0.9*(hi-lo) && len(encode(joined)) <= longestLine {
-		return []string{joined}
-	}
-	var all []string
-	for _, t := range l.Text {
-		all = append(all, wrap(t, longestLine)...)
-	}
-	return all
+// finite reports whether a box has a size; what has none is refused by the writer
+// and not lettered.
+func finite(b r2.Box) bool {
+	s := b.Size()
+	return s.X <= 2*farthest && s.Y <= 2*farthest && !math.IsNaN(s.X+s.Y)
 }
 
-// stack centres the lines of a label on its place, square to its reading direction.
-func stack(l drawing.Label, lines []string, height float64) []Text {
-	along := l.Along
-	if along == (r2.Vec{}) {
-		along = r2.Vec{X: 1}
+// short is the drawing without dimensions, and with those of its labels that one
+// value can hold. The others are returned as they read.
+func short(d drawing.Drawing) (kept drawing.Drawing, long []string) {
+	labels := make([]drawing.Label, 0, len(d.Labels))
+	for _, l := range d.Labels {
+		switch text := strings.Join(l.Text, "  "); {
+		case len(encode(text)) > longestLine:
+			long = append(long, text)
+		case strings.TrimSpace(text) != "":
+			labels = append(labels, l)
+		}
 	}
-	up := r2.Vec{X: -along.Y, Y: along.X}
-	var all []Text
-	for i, line := range lines {
-		drop := (float64(len(lines)-1)/2 - float64(i)) * 1.6 * height
-		all = append(all, Text{
-			At:     r2.Add(l.At, r2.Scale(drop, up)),
-			Height: height, Turned: math.Atan2(along.Y, along.X), Align: Middle, Text: line,
-		})
-	}
-	return all
+	d.Labels, d.Dimensions = labels, nil
+	return d, long
 }
 
 // unitNote gives the overall size of what is cut, in the unit of the file, so that
@@ -127,12 +137,14 @@ func unitNote(d drawing.Drawing, u Unit) string {
 	return fmt.Sprintf("UNITS %s. OVERALL %.*f X %.*f", name, places, size.X/u.size(), places, size.Y/u.size())
 }
 
-// bounds is the box round the geometry and the lettering. A letter of the plain
-// text style is about as wide as it is high.
-func bounds(d drawing.Drawing, lettering []Text) r2.Box {
+// bounds is the box round the geometry and the lettering.
+func bounds(d drawing.Drawing, lettering []Text, leaders []outline.Path) r2.Box {
 	box, ok := d.Bounds()
+	for _, l := range leaders {
+		box = drawing.Join(box, l.Bounds())
+	}
 	for _, t := range lettering {
-		reach := t.Height * float64(len(t.Text)+1)
+		reach := letterWidth * t.Height * float64(len(t.Text)+1)
 		sin, cos := math.Sincos(t.Turned)
 		from, to := t.At, r2.Add(t.At, r2.Vec{X: reach * cos, Y: reach * sin})
 		if t.Align == Middle {

@@ -36,7 +36,7 @@ func FuzzText(f *testing.F) {
 // the last place, or refused.
 func FuzzPath(f *testing.F) {
 	f.Add(0.0, 0.0, 0.5, 10.0, 3.0, -2.0, 1.5)
-	f.Add(math.NaN(), 1e300, math.Inf(1), -0.0, 5e-324, 1e-13, -1e-9)
+	f.Add(math.NaN(), 1e300, math.Inf(1), math.Copysign(0, -1), 5e-324, 1e-13, -1e-9)
 	f.Add(1e6, -1e6, 1e6, 0.1, 0.2, 1e-300, 25.4)
 	f.Fuzz(func(t *testing.T, x0, y0, b0, x1, y1, b1, scale float64) {
 		for _, o := range kinds {

@@ -33,8 +33,8 @@ type Laid struct {
 	Left []string
 }
 
-// lineHeight is the height a line of lettering takes up, in sizes of its font.
-const lineHeight = 1.25
+// LineHeight is the height a line of lettering takes up, in sizes of its font.
+const LineHeight = 1.25
 
 // Lay finds a place for every label and dimension: labels beside what they name
 // and clear of cut lines, holes and one another; the overall size and the rulers
@@ -84,7 +84,7 @@ func (l *layout) frame(lines []string, center, along r2.Vec) Frame {
 	for _, t := range lines {
 		width = max(width, l.s.Width(t))
 	}
-	return Frame{center, along, r2.Vec{X: width * l.s.Size / 2, Y: float64(len(lines)) * lineHeight * l.s.Size / 2}}
+	return Frame{center, along, r2.Vec{X: width * l.s.Size / 2, Y: float64(len(lines)) * LineHeight * l.s.Size / 2}}
 }
 
 // set letters lines in a frame made for them, and takes the room.
@@ -92,7 +92,7 @@ func (l *layout) set(layer Layer, lines []string, f Frame) {
 	l.taken = append(l.taken, f)
 	top := (float64(len(lines)) - 1) / 2
 	for i, t := range lines {
-		drop := (top - float64(i)) * lineHeight * l.s.Size
+		drop := (top - float64(i)) * LineHeight * l.s.Size
 		line := l.frame([]string{t}, r2.Add(f.Center, r2.Scale(drop, f.across())), f.Along)
 		l.laid.Texts = append(l.laid.Texts, LaidText{line, layer, t})
 	}
@@ -115,9 +115,12 @@ func (l *layout) free(f Frame, strict bool) bool {
 	return true
 }
 
+// crossed reports whether a line of the chains runs through a frame.
 func crossed(f Frame, chains [][]r2.Vec) bool {
+	reach := r2.Vec{X: f.reach(r2.Vec{X: 1}), Y: f.reach(r2.Vec{Y: 1})}
+	lo, hi := r2.Sub(f.Center, reach), r2.Add(f.Center, reach)
 	for _, chain := range chains {
-		for i := range chain {
+		for i, a := range chain {
 			next := i + 1
 			if next == len(chain) {
 				if len(chain) < 3 {
@@ -125,7 +128,11 @@ func crossed(f Frame, chains [][]r2.Vec) bool {
 				}
 				next = 0
 			}
-			if f.meets(chain[i], chain[next]) {
+			b := chain[next]
+			if max(a.X, b.X) < lo.X || min(a.X, b.X) > hi.X || max(a.Y, b.Y) < lo.Y || min(a.Y, b.Y) > hi.Y {
+				continue
+			}
+			if f.meets(a, b) {
 				return true
 			}
 		}

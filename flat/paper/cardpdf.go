@@ -39,7 +39,7 @@ type setting struct {
 	width func(string) float64
 	size  float64
 	pages int
-	x, y  float64
+	y     float64
 	c     canvas
 	p     *pdf
 	head  func()
