@@ -1,0 +1,167 @@
+package former
+
+import (
+	"math"
+
+	"github.com/hangarflat/hangarflat/material/measure"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// A RemedyKind says how an edge is helped past what its metal takes.
+type RemedyKind uint8
+
+const (
+	// Flute takes up what a shrinking edge has too much, in shallow waves between the
+	// rivets, worked into the side away from the skin.
+	Flute RemedyKind = iota
+	// Notch lets a stretching edge open, with a full radius at its foot.
+	Notch
+	// Part cuts the flange through to its tangent line: the edge would have to stretch
+	// more than twice what the guidance allows.
+	Part
+)
+
+func (k RemedyKind) String() string { return [...]string{"flute", "notch", "part the flange"}[k] }
+
+// A Remedy is where and how to help along one stretch of a flange.
+type Remedy struct {
+	Kind     RemedyKind
+	From, To float64 // girth
+	Places   []Place // midway between rivets
+	// TakeUp is the length each place has to take up (flute) or to give (notch), mm.
+	TakeUp float64
+	// Depth of each place, mm: of the wave from the flange's face, over half the
+	// spacing; or of the notch from the edge.
+	Depth  float64
+	Excess float64 // strain beyond the guidance, above 0
+}
+
+// A Place is a spot on a flange's edge.
+type Place struct {
+	Girth float64
+	At    r2.Vec // on the edge of the blank
+}
+
+// fluteSpacing parts flutes where no rivets set their places: an inch, common practice.
+const fluteSpacing = measure.Inch
+
+// remedies finds the stretches past the guidance and what to do there. rivets are the
+// girths of the row, in order; they may be none. No place lies in what is taken.
+func (s *Strip) remedies(g Guide, rivets []float64, taken []span) []Remedy {
+	var list []Remedy
+	flange := s.rim.Flange
+	if flange == nil {
+		return nil
+	}
+	per := 2
+	if len(flange.Bevels) > 1 {
+		per = 5
+	}
+	for i := 0; i+per <= len(s.Strains); i += per {
+		stretch := s.Strains[i : i+per]
+		r, bad := s.remedy(g, stretch)
+		if !bad {
+			continue
+		}
+		if n := len(list); n > 0 && list[n-1].Kind == r.Kind && list[n-1].To == r.From {
+			list[n-1].To = r.To
+			list[n-1].TakeUp += r.TakeUp
+			list[n-1].Depth = max(list[n-1].Depth, r.Depth)
+			list[n-1].Excess = max(list[n-1].Excess, r.Excess)
+			continue
+		}
+		list = append(list, r)
+	}
+	for i := range list {
+		s.placeRemedy(&list[i], rivets, taken)
+	}
+	return list
+}
+
+// remedy looks at one stretch of the flange. TakeUp is for the whole of it.
+func (s *Strip) remedy(g Guide, stretch []Strain) (Remedy, bool) {
+	worst, total := 0.0, 0.0
+	last := len(stretch) - 1
+	r := Remedy{Kind: Flute, From: stretch[0].Girth, To: stretch[last].Girth}
+	var at Strain
+	for _, e := range stretch {
+		over := -e.Value() - g.ShrinkCareful
+		if e.Value() > 0 {
+			over = e.Value() - g.StretchCareful
+		}
+		// The blank's edge is longer than the mold line where that bulges.
+		edge := 1 + e.Curvature*(e.ByArc.Width-e.Section.Setback)
+		total += max(over, 0) * edge
+		if over > worst {
+			worst, at = over, e
+		}
+	}
+	if worst <= 0 {
+		return r, false
+	}
+	r.Excess = worst
+	r.TakeUp = total / float64(len(stretch)) * (r.To - r.From)
+	if at.Value() > 0 {
+		r.Kind = Notch
+		if at.Value() > 2*g.StretchMost {
+			r.Kind = Part
+		}
+		r.Depth = s.notchDepth(at, g.StretchCareful)
+	}
+	return r, true
+}
+
+// notchDepth goes from the edge to where the stretch is back within the guidance.
+func (s *Strip) notchDepth(e Strain, careful float64) float64 {
+	k := e.Section.atTangent(e.Curvature)
+	lo, hi := 0.0, e.Section.Flat
+	for range 50 {
+		mid := (lo + hi) / 2
+		part := e.Section.to(mid)
+		if part.EdgeStrain(part.DevelopedWidth(e.Used, k), k) > careful {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return e.Section.Flat - lo
+}
+
+// placeRemedy sets the places midway between rivets, or evenly where there are none.
+func (s *Strip) placeRemedy(r *Remedy, rivets []float64, taken []span) {
+	var girths []float64
+	use := func(girth float64) {
+		if r.From <= girth && girth <= r.To && !s.contour.within(taken, girth) {
+			girths = append(girths, girth)
+		}
+	}
+	if len(rivets) > 1 {
+		around := s.contour.length()
+		for i, at := range rivets {
+			next := rivets[(i+1)%len(rivets)]
+			if next <= at {
+				next += around
+			}
+			use(s.contour.wrap((at + next) / 2))
+		}
+	}
+	if len(girths) == 0 {
+		n := int(max(1, math.Round((r.To-r.From)/fluteSpacing)))
+		for i := range n {
+			use(r.From + (r.To-r.From)*(float64(i)+0.5)/float64(n))
+		}
+	}
+	if len(girths) == 0 {
+		girths = []float64{(r.From + r.To) / 2}
+	}
+	edge := s.toEdge(s.rim.Flange.Trim)
+	for _, girth := range girths {
+		r.Places = append(r.Places, Place{girth, s.contour.frame(girth).at(0, edge.at(girth))})
+	}
+	r.TakeUp /= float64(len(girths))
+	if r.Kind == Flute {
+		// A shallow arc of rise f over a chord c is 8f²/(3c) longer than the chord.
+		chord := (r.To - r.From) / float64(len(girths)) / 2
+		r.Depth = math.Sqrt(3 * chord * r.TakeUp / 8)
+	}
+}
