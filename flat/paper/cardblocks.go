@@ -354,6 +354,11 @@ func findingsBlock(b flat.Blank) block {
 
 func proofBlock(b flat.Blank) block {
 	row := func(what string, mm float64) []string {
+		// What is left below this is rounding, and not the same on every processor.
+		const rounding = 1e-9
+		if mm < rounding {
+			return []string{what, "under 1e-09 mm"}
+		}
 		return []string{what, strconv.FormatFloat(mm, 'e', 1, 64) + " mm"}
 	}
 	return block{
@@ -371,9 +376,10 @@ func inspectionBlock(b flat.Blank) block {
 	const blank = "____________"
 	out := block{
 		title:   "INSPECTION",
-		columns: append(left("what"), append(right("wanted, inch", "wanted, mm"), left("measured")...)...),
-		rows:    [][]string{{"thickness T", measure.InchText(b.Part.Sheet.Thickness, 4), measure.MmText(b.Part.Sheet.Thickness, 3), blank}},
+		columns: append(left("what"), append(right("wanted, inch", "wanted, mm"), left("allowed", "measured")...)...),
+		rows:    [][]string{{"thickness T", measure.InchText(b.Part.Sheet.Thickness, 4), measure.MmText(b.Part.Sheet.Thickness, 3), "________", blank}},
 		lines: []string{
+			"Allowed: from the drawing or the approved data, filled in before bending.",
 			"",
 			"Cut by ______________________   Bent by ______________________   Test bend no. ______________",
 			"Inspector ___________________   Signature ____________________   Date _______________________",
@@ -381,9 +387,9 @@ func inspectionBlock(b flat.Blank) block {
 	}
 	eachEnd(b, true, func(no, name string, l flat.BendLine, at bend.Bend, height float64) {
 		out.rows = append(out.rows,
-			[]string{no + " " + name + ": between legs", at.Angle.Opening().Text(2), "", blank},
-			[]string{no + " " + name + ": radius", measure.InchText(at.Radius, 3), measure.MmText(at.Radius, 2), blank},
-			[]string{no + " " + name + ": height H, mold line to edge", measure.InchText(height, 3), measure.MmText(height, 2), blank})
+			[]string{no + " " + name + ": between legs", at.Angle.Opening().Text(2), "", "________", blank},
+			[]string{no + " " + name + ": radius", measure.InchText(at.Radius, 3), measure.MmText(at.Radius, 2), "________", blank},
+			[]string{no + " " + name + ": height H, mold line to edge", measure.InchText(height, 3), measure.MmText(height, 2), "________", blank})
 	})
 	return out
 }
