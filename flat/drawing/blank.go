@@ -70,12 +70,12 @@ func (d *Drawing) addHoles(holes []flat.BlankHole) {
 		}
 		d.Circles = append(d.Circles, Circle{on, h.Name, h.Center, h.Diameter})
 		row := alike[kindOf(h)]
-		text := nonEmpty(h.Name, "Ø "+dual(h.Diameter))
+		text := nonEmpty(h.Name, "Ø "+Dual(h.Diameter))
 		if len(row) > fewAlike {
 			if i != row[0] {
 				continue
 			}
-			text = []string{fmt.Sprintf("%d × Ø %s", len(row), dual(h.Diameter))}
+			text = []string{fmt.Sprintf("%d × Ø %s", len(row), Dual(h.Diameter))}
 		}
 		d.Labels = append(d.Labels, Label{Layer: Note, At: h.Center, Text: text})
 	}
@@ -103,7 +103,7 @@ func BendText(l flat.BendLine) []string {
 	if l.EndBend.Angle != 0 && l.EndBend.Angle != l.Bend.Angle {
 		angle += " to " + l.EndBend.Angle.String()
 	}
-	return nonEmpty(l.Name, strings.ToUpper(l.Turn.String())+" "+angle, "R "+dual(l.Bend.Radius))
+	return nonEmpty(l.Name, strings.ToUpper(l.Turn.String())+" "+angle, "R "+Dual(l.Bend.Radius))
 }
 
 // addMold draws the web as its drawing dimensions it, for holding against the
@@ -255,9 +255,14 @@ func SheetText(s material.Sheet) string {
 	return s.Material.String() + ", " + measure.Both(s.Thickness)
 }
 
-// dual prints a length in inches with mm in brackets, the way drawings with both
-// units do.
-func dual(mm float64) string { return fixed(mm/measure.Inch, 3) + " [" + fixed(mm, 2) + "]" }
+// Dual prints a length in inches with mm in brackets, the way drawings with both
+// units do: "0.188 [4.76]".
+func Dual(mm float64) string {
+	// A fraction of an inch made mm and back may fall a hair short of its half: 3/16
+	// is to print as .188, as the trade has it.
+	const hair = 1 + 1e-12
+	return fixed(mm/measure.Inch*hair, 3) + " [" + fixed(mm*hair, 2) + "]"
+}
 
 // fixed prints with the given decimals and never a minus before nothing.
 func fixed(x float64, decimals int) string {

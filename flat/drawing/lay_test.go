@@ -235,6 +235,13 @@ func TestLayersOfBlank(t *testing.T) {
 	}
 }
 
+// 3/16 in is .1875 and rounds up, 1/64 in .0156.
+func TestDual(t *testing.T) {
+	assert.Equal(t, "0.188 [4.76]", Dual(3.0/16*measure.Inch))
+	assert.Equal(t, "0.016 [0.40]", Dual(measure.Inch/64))
+	assert.Equal(t, "0.000 [0.00]", Dual(-1e-9))
+}
+
 func TestLayerNames(t *testing.T) {
 	seen := map[string]bool{}
 	for _, l := range Layers() {

@@ -49,7 +49,7 @@ type mark struct {
 
 // add notes a station unless one that prints the same is there already.
 func (r *ruler) add(datum, at float64, of r2.Vec) {
-	text := dual(at - datum)
+	text := Dual(at - datum)
 	for i := range r.marks {
 		if r.marks[i].text == text {
 			// Its extension line starts at the point nearest the row.
@@ -138,7 +138,7 @@ func (l *layout) span(from, to r2.Vec, r ruler, depth float64) {
 		return
 	}
 	p, q := r.point(a, depth+1.2*u), r.point(b, depth+1.2*u)
-	text := dual(b - a)
+	text := Dual(b - a)
 	f := l.frame([]string{text}, r2.Vec{}, r2.Vec{X: 1})
 	if r.run.Y != 0 {
 		f.Along = r2.Vec{Y: 1}

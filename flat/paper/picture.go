@@ -266,7 +266,7 @@ func (pic *picture) bends(x, y float64) float64 {
 		shown++
 		swatch := outline.Rect(r2.Vec{X: x + 0.2, Y: y - 2}, r2.Vec{X: x + 3.4, Y: y + 0.4})
 		pic.c.shape([]outline.Path{swatch}, ink{fill: pic.p.way(l.Turn)})
-		row(y, []string{no, pic.clip(name, 21), at.Angle.String(), at.Angle.Opening().String(), dualText(at.Radius)}, pic.p.text)
+		row(y, []string{no, pic.clip(name, 21), at.Angle.String(), at.Angle.Opening().String(), drawing.Dual(at.Radius)}, pic.p.text)
 		y += 3.4
 	})
 	if n := len(pic.b.Bends); shown < n {
@@ -287,8 +287,6 @@ func (pic *picture) clip(s string, room float64) string {
 	}
 	return string(r) + "…"
 }
-
-func dualText(mm float64) string { return fixed(mm/25.4, 3) + " [" + fixed(mm, 2) + "]" }
 
 // legend explains lines and tints.
 func (pic *picture) legend(x, y float64) {
