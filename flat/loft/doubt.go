@@ -57,6 +57,7 @@ const (
 // a sixth of the fourth difference, y·(1, -4, 6, -4, 1). A wrong reading shows at
 // its neighbours too; of the five, the one named is the one whose leaving out settles most.
 func doubts(st []Station, use []int) []Doubt {
+	all := use
 	use = slices.Clone(use)
 	stations := len(use)
 	guess := guessTolerance(st, use)
@@ -87,7 +88,7 @@ func doubts(st []Station, use []int) []Doubt {
 		return nil
 	}
 	var sure []Doubt
-	for _, d := range out {
+	for _, d := range withoutRunIn(out, all) {
 		// Put it back alone among those that agree.
 		with := append(slices.Clone(use), d.Station)
 		slices.Sort(with)
@@ -98,6 +99,25 @@ func doubts(st []Station, use []int) []Doubt {
 		}
 	}
 	return sure
+}
+
+// withoutRunIn drops doubts that eat in from an end, one station after the other:
+// that is a curve too sharp for its stations there, not wrong readings.
+func withoutRunIn(d []Doubt, all []int) []Doubt {
+	doubted := func(k int) bool {
+		return slices.ContainsFunc(d, func(v Doubt) bool { return v.Station == all[k] })
+	}
+	drop := map[int]bool{}
+	for _, way := range [2]struct{ from, step int }{{0, 1}, {len(all) - 1, -1}} {
+		n := 0
+		for n < len(all) && doubted(way.from+n*way.step) {
+			n++
+		}
+		for k := 0; n >= 2 && k < n; k++ {
+			drop[all[way.from+k*way.step]] = true
+		}
+	}
+	return slices.DeleteFunc(d, func(v Doubt) bool { return drop[v.Station] })
 }
 
 // worstFirst orders doubts by how far past the allowed they are.

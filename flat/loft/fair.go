@@ -58,6 +58,9 @@ type Fairing struct {
 	Doubts    []Doubt   // readings the others speak against, worst first
 }
 
+// leastWithin stands in for a tolerance of 0 where shares of it are compared, mm.
+const leastWithin = 1e-6
+
 // straightStiffness is how many times stiffer a straight stretch is: it then bends
 // a millionth of what the rest does.
 const straightStiffness = 1e6
@@ -90,7 +93,7 @@ func Fair(readings []Reading, opt FairOptions) (Fairing, error) {
 		e := r.Offset - curve.At(r.Station)
 		out.Residuals[i] = e
 		sq += e * e
-		if share := math.Abs(e) / max(r.Within, leastRoom); share > most {
+		if share := math.Abs(e) / max(r.Within, leastWithin); share > most {
 			most, out.Worst = share, i
 		}
 	}
@@ -192,6 +195,9 @@ func fairThrough(st []Station, opt FairOptions) (Curve, error) {
 		room := make([]float64, n)
 		for i, s := range st {
 			room[i] = s.tolerance()
+		}
+		if line, ok := straightWithin(x, y, room); ok && len(opt.Holds) == 0 {
+			return line, nil
 		}
 		if c, err = p.relax(c, x, y, room); err != nil {
 			return Curve{}, err

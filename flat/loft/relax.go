@@ -3,59 +3,104 @@ package loft
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
-// leastRoom is the half width, mm, that a reading without tolerance is given: a
-// nanometre, so that there is an inside to stay in.
-const leastRoom = 1e-6
+// narrow is the share of the widest tolerance of a table below which a reading is
+// held where it is: a barrier that narrow among wide ones would eat the digits.
+const narrow = 1e-3
+
+// straightWithin returns the straight line of least squares, each reading counting
+// by its room, and whether it keeps within all rooms. Nothing bends less; of the
+// many straight lines there may then be, it is the one nearest to the readings.
+func straightWithin(x, y, room []float64) (Curve, bool) {
+	var sw, sx, sy float64
+	for i, r := range room {
+		if !(r > 0) {
+			return Curve{}, false
+		}
+		w := 1 / (r * r)
+		sw, sx, sy = sw+w, sx+w*x[i], sy+w*y[i]
+	}
+	mx, my := sx/sw, sy/sw
+	var sxx, sxy float64
+	for i, r := range room {
+		d := x[i] - mx
+		sxx, sxy = sxx+d*d/(r*r), sxy+d*(y[i]-my)/(r*r)
+	}
+	slope := sxy / sxx
+	for i, r := range room {
+		if !(math.Abs(y[i]-(my+slope*(x[i]-mx))) <= r) {
+			return Curve{}, false
+		}
+	}
+	from, to := x[0], x[len(x)-1]
+	line, err := StraightLine(from, my+slope*(from-mx), to, my+slope*(to-mx))
+	return line, err == nil
+}
 
 // relax lets the line go between the stops y ± room until it bends least: the
 // convex problem
 //
-//	minimise c'Kc  with  |Bc - y| <= room
+//	minimise c'Kc/2  with  |Bc - y| <= room
 //
-// by the logarithmic barrier. Each Newton step is a smoothing spline with other
-// weights, so it costs no more than one. c must lie between the stops.
+// by the primal-dual interior point method with S. Mehrotra's choice of the centre
+// ("On the Implementation of a Primal-Dual Interior Point Method", SIAM J. Optim. 2
+// (1992), from memory). Each step is a smoothing spline with other weights, so it
+// costs no more than one. c must lie on or between the stops.
 func (p *problem) relax(c, x, y, room []float64) ([]float64, error) {
-	rows := make([]stop, len(x))
+	widest := slices.Max(room)
+	if !(widest > 0) {
+		return c, nil
+	}
+	w := press{p: p, c: slices.Clone(c), stiff: p.k.trace() / float64(len(p.k))}
+	for _, h := range p.holds { // what a step must not move
+		w.fixed = append(w.fixed, hold{h.at, h.order, 0})
+	}
 	for i := range x {
 		at, r := p.basis.row(x[i], 0)
-		h := max(room[i], leastRoom)
-		rows[i] = stop{at, r, y[i] - h, y[i] + h}
-		if g := rows[i].value(c); !(g > rows[i].low && g < rows[i].high) {
+		s := stop{at: at, r: r, low: y[i] - room[i], high: y[i] + room[i]}
+		if room[i] <= narrow*widest {
+			w.exact = append(w.exact, s)
+			w.fixed = append(w.fixed, hold{x[i], 0, 0})
+			continue
+		}
+		if g := s.value(c); !(g > s.low && g < s.high) {
 			return nil, &Error{fmt.Sprintf("station at %s", mm(x[i])), mm(g - y[i]), "a hold keeps the line off this reading by more than its tolerance: mend the one or the other"}
 		}
+		w.stops = append(w.stops, s)
 	}
-	energy := p.k.form(c) / 2
-	mu := energy / float64(len(x))
-	for last := mu * leastBarrier; mu > last && 2*mu*float64(len(x)) > barrierEnd*energy; mu *= barrierFall {
-		for range mostNewton {
-			short, ok := p.newton(c, rows, mu)
-			if !ok {
-				return c, nil // the last digits are used up; the line so far is inside
-			}
-			if short < newtonEnd {
-				break
-			}
+	w.start()
+	first := p.k.form(c) / 2
+	for range mostPressSteps {
+		energy := p.k.form(w.c) / 2
+		if gap := w.gap(); gap <= pressEnd*energy || gap <= nothingLeft*first {
+			return w.c, nil
 		}
-		energy = p.k.form(c) / 2
+		if !w.step() {
+			break
+		}
 	}
-	return c, nil
+	if w.gap() <= goodEnough*p.k.form(w.c)/2 {
+		return w.c, nil // the last digits are used up
+	}
+	return nil, &Error{"readings", "", "the line cannot be relaxed: are neighbouring stations, or tolerances, of very different size?"}
 }
 
 const (
-	barrierFall  = 0.2
-	barrierEnd   = 1e-7  // bending energy still to be had, as a share of it
-	leastBarrier = 1e-13 // where a straight line fits and there is no energy left
-	newtonEnd    = 1e-4
-	mostNewton   = 40
+	mostPressSteps = 100
+	pressEnd       = 1e-7  // bending energy still to be had, as a share of it
+	goodEnough     = 1e-3  // the same where the last digits are used up before
+	nothingLeft    = 1e-12 // where a straight line fits: the same, as a share of what was
 )
 
-// A stop is the pair of pins at one reading.
+// A stop is the pair of pins at one reading, and the forces with which they press
+// on the line: up by the lower, down by the upper.
 type stop struct {
 	at        int
 	r         [4]float64
 	low, high float64
+	up, down  float64
 }
 
 func (s stop) value(c []float64) float64 {
@@ -66,72 +111,172 @@ func (s stop) value(c []float64) float64 {
 	return g
 }
 
-// newton takes one damped step toward the least of c'Kc/2 - μ·Σlog(room left) and
-// returns how far from it the line still was. The damping 1/(1+δ) keeps a
-// self-concordant barrier's step inside (Y. Nesterov, "Introductory Lectures on
-// Convex Optimization", from memory).
-func (p *problem) newton(c []float64, stops []stop, mu float64) (short float64, ok bool) {
-	h := p.k.plus(0, p.k)
-	grad := p.k.times(c)
-	for _, s := range stops {
-		g := s.value(c)
-		l, u := 1/(g-s.low), 1/(s.high-g)
-		d, q := mu*(u-l), mu*(l*l+u*u)
-		for i := range 4 {
-			grad[s.at+i] += d * s.r[i]
-			for j := i; j < 4; j++ {
-				h[s.at+i][j-i] += q * s.r[i] * s.r[j]
-			}
+// weigh adds q times the reading's square to the matrix.
+func (s stop) weigh(h band, q float64) {
+	for i := range 4 {
+		for j := i; j < 4; j++ {
+			h[s.at+i][j-i] += q * s.r[i] * s.r[j]
 		}
 	}
-	if !h.factor() {
-		return 0, false
-	}
-	step := make([]float64, len(c))
-	for i := range step {
-		step[i] = -grad[i]
-	}
-	h.solve(step)
-	sol := solution{c: step, factor: h}
-	if len(p.holds) > 0 {
-		still := make([]hold, len(p.holds)) // the step must not move what is held
-		for i, v := range p.holds {
-			still[i] = hold{v.at, v.order, 0}
-		}
-		if !sol.obey(p.basis, still, nil) {
-			return 0, false
-		}
-	}
-	var fall float64
-	for i := range step {
-		fall -= grad[i] * step[i]
-	}
-	if !(fall >= 0) {
-		return 0, false
-	}
-	short = math.Sqrt(fall / mu)
-	size := 1 / (1 + short)
-	if short < 0.25 {
-		size = 1
-	}
-	for range 60 {
-		if inside(c, step, size, stops) {
-			for i := range c {
-				c[i] += size * step[i]
-			}
-			return short, true
-		}
-		size /= 2
-	}
-	return short, false
 }
 
-func inside(c, step []float64, size float64, stops []stop) bool {
-	for _, s := range stops {
-		g := s.value(c) + size*s.value(step)
-		if !(g > s.low && g < s.high) {
+// pull adds q times the reading's row to the vector.
+func (s stop) pull(v []float64, q float64) {
+	for k, r := range s.r {
+		v[s.at+k] += q * r
+	}
+}
+
+// A press is the state of relax.
+type press struct {
+	p     *problem
+	c     []float64
+	stops []stop
+	exact []stop
+	fixed []hold
+	// stiff is a weight put on the exact readings. A step does not move them, so it
+	// changes nothing but that the matrix cannot be singular.
+	stiff float64
+}
+
+// start lets every pin press with the force that the line through the readings puts
+// on the hardest pressed one.
+func (w *press) start() {
+	var most float64
+	curve := w.p.basis.curve(w.c)
+	for s := 1; s < len(curve.poly); s++ {
+		most = max(most, 6*math.Abs(curve.poly[s][3]-curve.poly[s-1][3]))
+	}
+	for i := range w.stops {
+		w.stops[i].up, w.stops[i].down = most, most
+	}
+}
+
+// gap bounds the bending energy still to be had once the forces balance.
+func (w *press) gap() (sum float64) {
+	for _, s := range w.stops {
+		g := s.value(w.c)
+		sum += s.up*(g-s.low) + s.down*(s.high-g)
+	}
+	return sum
+}
+
+// step takes one step toward the balance of forces with less gap; false when the
+// last digits do not allow one.
+func (w *press) step() bool {
+	h := w.p.k.plus(0, w.p.k)
+	for _, s := range w.stops {
+		g := s.value(w.c)
+		s.weigh(h, s.up/(g-s.low)+s.down/(s.high-g))
+	}
+	for _, s := range w.exact {
+		s.weigh(h, w.stiff)
+	}
+	if !h.factor() {
+		return false
+	}
+	mu := w.gap() / float64(2*len(w.stops))
+	// How far would a step without any centring get?
+	probe, ok := w.direction(h, 0, nil)
+	if !ok {
+		return false
+	}
+	reach := w.reach(probe)
+	centre := math.Pow(w.gapAfter(probe, reach)/(mu*float64(2*len(w.stops))), 3)
+	dir, ok := w.direction(h, centre*mu, probe)
+	if !ok {
+		return false
+	}
+	size := min(1, 0.995*w.reach(dir))
+	if !(size > 1e-8) {
+		return false
+	}
+	for i := range w.c {
+		w.c[i] += size * dir.c[i]
+	}
+	for i := range w.stops {
+		s := &w.stops[i]
+		s.up += size * dir.up[i]
+		s.down += size * dir.down[i]
+		if g := s.value(w.c); !(g > s.low && g < s.high && s.up > 0 && s.down > 0) {
 			return false
 		}
 	}
 	return true
+}
+
+// A direction is a change of the line, of its values at the stops and of the forces.
+type direction struct {
+	c, g, up, down []float64
+}
+
+// direction solves for the step at which each force times its room would be mu,
+// corrected by what the probe says the bend of that condition is.
+func (w *press) direction(h band, mu float64, probe *direction) (*direction, bool) {
+	n := len(w.stops)
+	rhs := w.p.k.times(w.c)
+	for i := range rhs {
+		rhs[i] = -rhs[i]
+	}
+	want := func(i int) (low, high float64) { // wanted force·room less the bend
+		low, high = mu, mu
+		if probe != nil {
+			low -= probe.g[i] * probe.up[i]
+			high += probe.g[i] * probe.down[i]
+		}
+		return low, high
+	}
+	for i, s := range w.stops {
+		g := s.value(w.c)
+		low, high := want(i)
+		s.pull(rhs, low/(g-s.low)-high/(s.high-g))
+	}
+	h.solve(rhs)
+	if len(w.fixed) > 0 {
+		sol := solution{c: rhs, factor: h}
+		if !sol.obey(w.p.basis, w.fixed, nil) {
+			return nil, false
+		}
+	}
+	d := &direction{c: rhs, g: make([]float64, n), up: make([]float64, n), down: make([]float64, n)}
+	for i, s := range w.stops {
+		g := s.value(w.c)
+		low, high := want(i)
+		d.g[i] = s.value(rhs)
+		d.up[i] = (low-s.up*d.g[i])/(g-s.low) - s.up
+		d.down[i] = (high+s.down*d.g[i])/(s.high-g) - s.down
+		if !finite(d.g[i]) || !finite(d.up[i]) || !finite(d.down[i]) {
+			return nil, false
+		}
+	}
+	return d, true
+}
+
+// reach is how many times the direction can be gone before the line meets a pin or
+// a force turns to pulling, at most 1e3.
+func (w *press) reach(d *direction) float64 {
+	far := 1e3
+	until := func(have, change float64) {
+		if change < 0 {
+			far = min(far, -have/change)
+		}
+	}
+	for i, s := range w.stops {
+		g := s.value(w.c)
+		until(g-s.low, d.g[i])
+		until(s.high-g, -d.g[i])
+		until(s.up, d.up[i])
+		until(s.down, d.down[i])
+	}
+	return far
+}
+
+// gapAfter is the gap after a step of the given size, at most a whole one.
+func (w *press) gapAfter(d *direction, size float64) (sum float64) {
+	size = min(1, size)
+	for i, s := range w.stops {
+		g := s.value(w.c) + size*d.g[i]
+		sum += (s.up+size*d.up[i])*(g-s.low) + (s.down+size*d.down[i])*(s.high-g)
+	}
+	return sum
 }

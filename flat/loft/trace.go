@@ -75,7 +75,7 @@ func FairTrace(along []float64, points []r2.Vec, opt TraceOptions) (TraceFit, er
 		sigma := spreadByMedian(out.Residuals, keep)
 		again := keep[:0:0]
 		for i, r := range out.Residuals {
-			if math.Abs(r) <= max(reject*sigma, leastRoom) {
+			if math.Abs(r) <= max(reject*sigma, leastWithin) {
 				again = append(again, i)
 			}
 		}
