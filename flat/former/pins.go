@@ -14,6 +14,8 @@ const (
 	// pinEdge is how many diameters a pin keeps from whatever is near: an edge, a bend, a
 	// cut-out, a rivet.
 	pinEdge = 2
+	// pinsApart is how many diameters the two pins keep from each other at the least.
+	pinsApart = 4
 )
 
 // pins are the places of the two pins of a piece: as given, or as far apart on the piece as
@@ -38,7 +40,7 @@ func (r *Ring) pins(p *Piece, whole bool, a, b joint) ([]r2.Vec, float64, error)
 			}
 		}
 	}
-	if far < 4*d {
+	if far < pinsApart*d {
 		return nil, d, nil // a finding says so
 	}
 	return best[:], d, nil
@@ -71,7 +73,7 @@ type slotPath struct {
 // pinSpots are the candidates: at even girths along the piece, the place across the web that is clear
 // by most. Spots that are not clear by the pin's edge distance are left out.
 func (r *Ring) pinSpots(p *Piece, whole bool, a, b joint, d float64, slots []slotPath) []r2.Vec {
-	const along, over = 48, 5
+	const along, over = 32, 3
 	c := r.Outer.contour
 	length := c.length()
 	if !whole {
@@ -145,13 +147,16 @@ func (r *Ring) pinClear(p *Piece, q r2.Vec, d, girth float64, slots []slotPath) 
 // pinFaults says what is wrong with the pins of a piece, in words; empty when nothing is.
 func (r *Ring) pinFaults(p *Piece, whole bool, a, b joint) (text string, at r2.Vec) {
 	if len(p.Pins) < 2 {
-		return fmt.Sprintf("has room for %d tooling pins on its web and wants two: place them by hand, or hold the blank another way", len(p.Pins)), p.Outline.Centroid()
+		return fmt.Sprintf("has %d tooling pins on its web and wants two: place them by hand, or hold the blank another way", len(p.Pins)), p.Outline.Centroid()
 	}
 	slots := r.webSlots(whole, a, b)
 	for _, q := range p.Pins {
 		if !(r.pinClear(p, q, p.Pin, r.outerGirth(q), slots) > -1e-9) {
 			return "a tooling pin stands nearer than two diameters to a bend, a cut-out or a rivet", q
 		}
+	}
+	if r2.Norm(r2.Sub(p.Pins[0], p.Pins[1])) < pinsApart*p.Pin {
+		return "its tooling pins stand too near each other to keep the blank from turning", p.Pins[0]
 	}
 	return "", r2.Vec{}
 }

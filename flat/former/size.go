@@ -11,7 +11,7 @@ import (
 
 // SizeOf is the smallest rectangle a closed path fits in, turned as suits: one of its sides
 // lies along a side of the convex hull. Arcs are wrapped in tangents, so that the rectangle
-// is never too small, and too large by three parts in ten thousand of their radius at most.
+// is never too small, and a tenth of a millimetre too large at most.
 func SizeOf(p outline.Path) Stock {
 	hull := convexHull(chordPoints(p))
 	best := Stock{}
@@ -23,15 +23,7 @@ func SizeOf(p outline.Path) Stock {
 		}
 		u := r2.Unit(side)
 		v := r2.Vec{X: -u.Y, Y: u.X}
-		var lo, hi r2.Vec
-		lo = r2.Vec{X: math.Inf(1), Y: math.Inf(1)}
-		hi = r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)}
-		for _, q := range hull {
-			x, y := r2.Dot(q, u), r2.Dot(q, v)
-			lo = r2.Vec{X: min(lo.X, x), Y: min(lo.Y, y)}
-			hi = r2.Vec{X: max(hi.X, x), Y: max(hi.Y, y)}
-		}
-		w, h := hi.X-lo.X, hi.Y-lo.Y
+		w, h := width(hull, u), width(hull, v)
 		if w*h < least {
 			least = w * h
 			best = Stock{max(w, h), min(w, h)}
@@ -40,33 +32,46 @@ func SizeOf(p outline.Path) Stock {
 	return best
 }
 
-// chordPoints wraps a path in points: of an arc that bulges outward, the corners of the
-// tangents round it, so that nothing of it lies outside.
+// width is how far points reach along a direction.
+func width(pts []r2.Vec, along r2.Vec) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, q := range pts {
+		x := r2.Dot(q, along)
+		if x < lo {
+			lo = x
+		}
+		if x > hi {
+			hi = x
+		}
+	}
+	return hi - lo
+}
+
+// chordPoints wraps a counter-clockwise path in points: of an arc that bulges outward, the
+// corners of tangents round it, so that nothing of it lies outside. Of one that bulges
+// into the material the ends are enough: nothing between them can be outermost.
 func chordPoints(p outline.Path) []r2.Vec {
 	pts := make([]r2.Vec, 0, 4*len(p.Vertices))
 	for _, s := range p.Segments() {
 		pts = append(pts, s.A)
-		sweep := math.Abs(float64(s.Sweep()))
-		n := int(math.Ceil(sweep / wrapStep))
-		if s.IsLine() {
+		if s.Bulge <= 0 {
 			continue
 		}
-		c, radius := s.Center(), s.Radius()
+		sweep, c, radius := float64(s.Sweep()), s.Center(), s.Radius()
+		// A corner over the angle 2a lies R/cos a - R, about R·a²/2, outside the arc.
+		step := 2 * math.Sqrt(2*wrapGrace/radius)
+		n := int(math.Ceil(max(sweep/min(step, 1), 1)))
+		out := 1 / math.Cos(sweep/float64(n)/2)
 		for k := range n {
 			q := s.At((float64(k) + 0.5) / float64(n))
-			out := radius / math.Cos(sweep/float64(n)/2)
-			if s.Bulge > 0 {
-				q = r2.Add(c, r2.Scale(out/radius, r2.Sub(q, c)))
-			}
-			pts = append(pts, q)
+			pts = append(pts, r2.Add(c, r2.Scale(out, r2.Sub(q, c))))
 		}
 	}
 	return pts
 }
 
-// wrapStep is the largest arc one tangent corner stands for: the corner lies 1/cos(1.5°) - 1,
-// three parts in ten thousand of the radius, outside the arc.
-const wrapStep = math.Pi / 60
+// wrapGrace is how far outside an arc its tangents may meet, mm: less than a saw's set.
+const wrapGrace = 0.05
 
 // convexHull goes round the points counter-clockwise (Andrew's monotone chain).
 func convexHull(pts []r2.Vec) []r2.Vec {
@@ -77,7 +82,7 @@ func convexHull(pts []r2.Vec) []r2.Vec {
 	half := func(hull []r2.Vec, each func(func(r2.Vec))) []r2.Vec {
 		start := len(hull)
 		each(func(q r2.Vec) {
-			for len(hull)-start >= 2 && outline.Orient(hull[len(hull)-2], hull[len(hull)-1], q) <= 0 {
+			for len(hull)-start >= 2 && turn(hull[len(hull)-2], hull[len(hull)-1], q) <= 0 {
 				hull = hull[:len(hull)-1]
 			}
 			hull = append(hull, q)
@@ -95,3 +100,6 @@ func convexHull(pts []r2.Vec) []r2.Vec {
 		}
 	})
 }
+
+// turn is above 0 where a, b, c turn left. For a size its rounding does not matter.
+func turn(a, b, c r2.Vec) float64 { return r2.Cross(r2.Sub(b, a), r2.Sub(c, b)) }

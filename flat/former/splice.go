@@ -198,11 +198,11 @@ func (s *Splice) plate(c *contour, near [2]float64, webFlat float64) outline.Pat
 	taper := (outer - inner) / 4
 	in := min(s.Half/4, taper)
 	corner := func(along, out float64) r2.Vec { return c.frame(s.Girth+along).at(0, out) }
-	// Out lies to the right of along, so that this order runs counter-clockwise.
+	// Out lies to the right of along: counter-clockwise goes along the outer edge first.
 	return outline.Polygon(
 		corner(-s.Half+in, outer), corner(-s.Half, outer-taper), corner(-s.Half, inner+taper), corner(-s.Half+in, inner),
 		corner(s.Half-in, inner), corner(s.Half, inner+taper), corner(s.Half, outer-taper), corner(s.Half-in, outer),
-	)
+	).Reverse()
 }
 
 // splice works out all splices of the ring.

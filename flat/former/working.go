@@ -3,6 +3,7 @@ package former
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/material"
@@ -51,6 +52,8 @@ func (s *Strip) working(name string, e Strain) []bend.Step {
 	if err != nil {
 		return nil
 	}
+	// A flange that is formed over a block has no sight line, and its deduction is in the width.
+	steps = slices.DeleteFunc(steps, func(s bend.Step) bool { return s.Symbol == "SL" || s.Symbol == "BD" })
 	k := e.Section.atTangent(e.Curvature)
 	by := e.ByArc
 	width := bend.Step{Quantity: "developed width from the tangent line, " + name, Symbol: "w", Formula: "BA + F",
