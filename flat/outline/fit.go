@@ -101,7 +101,7 @@ func (f *curveFit) run(t0, t1 float64) (Path, error) {
 func (f *curveFit) reach(a, end, step float64) (b float64, arc biarc, ok bool) {
 	least := (end - a) * 0x1p-30
 	least = max(least, 4*(math.Nextafter(math.Abs(a), math.Inf(1))-math.Abs(a)))
-	var bad float64
+	bad, failed := 0.0, false // the nearest parameter known to be too far
 	for {
 		b = min(a+step, end)
 		if arc, ok = f.try(a, b); f.fault != nil {
@@ -110,14 +110,14 @@ func (f *curveFit) reach(a, end, step float64) (b float64, arc biarc, ok bool) {
 		if ok {
 			break
 		}
-		bad = b
+		bad, failed = b, true
 		if step /= 2; step < least {
 			return b, arc, false
 		}
 	}
-	for bad == 0 && b < end || bad != 0 && bad-b > 1e-3*(b-a) {
+	for !failed && b < end || failed && bad-b > 1e-3*(b-a) {
 		next := min(b+(b-a), end)
-		if bad != 0 {
+		if failed {
 			next = b + (bad-b)/2
 		}
 		if !(next > b) {
@@ -130,7 +130,7 @@ func (f *curveFit) reach(a, end, step float64) (b float64, arc biarc, ok bool) {
 		if fits {
 			b, arc = next, wide
 		} else {
-			bad = next
+			bad, failed = next, true
 		}
 	}
 	return b, arc, true
