@@ -29,9 +29,8 @@ func Inscribed(paths []Path, tol float64) (center r2.Vec, radius float64, err er
 // anything is left, a circle fits about any point of it. The search by squares alone would
 // be slow where the widest circle can slide along, as between parallel sides.
 func (g *region) inscribed(tol float64) (center r2.Vec, radius float64, err error) {
-	coarse := max(tol, g.size/1000)
-	center, radius = g.deepest(g.material(), coarse)
-	for high := radius + coarse; high-radius > tol; {
+	center, radius, high := g.deepest(g.material(), max(tol, g.size/1000))
+	for high-radius > tol {
 		mid := radius + (high-radius)/2
 		left, err := g.offset(-mid, OffsetOptions{})
 		switch {
@@ -66,15 +65,20 @@ func (q *cells) Pop() any {
 	return x
 }
 
-// deepest returns the point of the given winding that is farthest from all paths, to within
-// tol, by halving squares: the depth changes no faster than the place, so a square
-// is at most its middle's depth and half its diagonal deep.
-func (g *region) deepest(winding int, tol float64) (r2.Vec, float64) {
+// maxCells bounds the search for the deepest point: a strip a million times longer than wide
+// would take more squares than that, and ends with a wider bound.
+const maxCells = 40000
+
+// deepest returns the point of the given winding that is farthest from all paths, how deep it
+// is, and what no point is deeper than: within tol, or what was reached. It halves squares: the
+// depth changes no faster than the place, so a square is at most its middle's depth and half
+// its diagonal deep.
+func (g *region) deepest(winding int, tol float64) (at r2.Vec, depth, bound float64) {
 	b := g.tree.levels[g.tree.top()][0].box
 	w, h := b.x1-b.x0, b.y1-b.y0
 	side := min(w, h) / 2
 	if side <= 0 {
-		return r2.Vec{X: b.x0, Y: b.y0}, 0
+		return r2.Vec{X: b.x0, Y: b.y0}, 0, 0
 	}
 	side = max(side, max(w, h)/64)
 	var queue cells
@@ -97,9 +101,13 @@ func (g *region) deepest(winding int, tol float64) (r2.Vec, float64) {
 			try(r2.Vec{X: x, Y: y}, side)
 		}
 	}
-	for len(queue) > 0 {
+	for count := 0; len(queue) > 0; count++ {
 		x := heap.Pop(&queue).(cell)
 		if x.best <= top.d+tol {
+			break
+		}
+		if count == maxCells {
+			bound = x.best
 			break
 		}
 		h := x.h / 2
@@ -107,5 +115,5 @@ func (g *region) deepest(winding int, tol float64) (r2.Vec, float64) {
 			try(r2.Add(x.c, s), h)
 		}
 	}
-	return top.c, max(top.d, 0)
+	return top.c, max(top.d, 0), max(bound, top.d+tol)
 }

@@ -48,7 +48,12 @@ func (g *region) proveSimple() string {
 		}
 	}
 	var fs faults
-	g.checkSimple("result", &fs)
+	for _, p := range g.paths {
+		p.checkVertices("result", &fs)
+	}
+	if len(fs.list) == 0 {
+		g.checkSimple("result", &fs)
+	}
 	if len(fs.list) > 0 {
 		return fs.list[0].Error()
 	}
@@ -135,8 +140,10 @@ func (j *offsetJob) proveEmpty() string {
 	if d > 0 {
 		want = src.outer
 	}
-	c, r := src.deepest(want, math.Abs(d)/1000)
-	if r <= math.Abs(d)*1.001+4*j.tol {
+	// The search finds any room for a circle a fiftieth larger than the distance; finer, it
+	// would take long between parallel sides.
+	c, r, _ := src.deepest(want, math.Abs(d)/50)
+	if r <= math.Abs(d)+4*j.tol {
 		return ""
 	}
 	for k := range j.raw.kites {
