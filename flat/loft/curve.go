@@ -258,22 +258,29 @@ func crossing(x0, x1, k0, k1, limit float64) float64 {
 	return x0 + (x1-x0)*(limit-k0)/(k1-k0)
 }
 
-// Flattest returns the stretch of the given length (mm along the base line) whose
-// greatest curvature is least, and that curvature, 1/mm: where to join an angle or
-// a batten. A length that is not above 0 or longer than the curve is an [*Error].
-func (c Curve) Flattest(length float64) (span Span, curvature float64, err error) {
+// Flattest returns the stretch of the given length (mm along the base line) inside a
+// span whose greatest curvature is least, and that curvature, 1/mm: where to join
+// an angle or a batten. The zero span is the whole line; leave out its ends where
+// they run out straight for want of readings. A span off the line, or a length that
+// is not above 0 or longer than the span, is an [*Error].
+func (c Curve) Flattest(in Span, length float64) (span Span, curvature float64, err error) {
 	from, to := c.Range()
+	if in != (Span{}) {
+		if !(from <= in.From && in.From < in.To && in.To <= to) {
+			return Span{}, 0, &Error{"joint span", mm(in.From) + " to " + mm(in.To), "must run forward and lie on the line, " + mm(from) + " to " + mm(to)}
+		}
+		from, to = in.From, in.To
+	}
 	if !(length > 0 && length <= to-from) {
-		return Span{}, 0, &Error{"joint length", mm(length), "must be above 0 and no longer than the line, " + mm(to-from)}
+		return Span{}, 0, &Error{"joint length", mm(length), "must be above 0 and no longer than the span, " + mm(to-from)}
 	}
 	// Every station that begins a window, and every one that ends one.
-	xs := c.samples()
+	xs := []float64{from, to, from + length, to - length}
 	for _, x := range c.samples() {
-		if x-length > from {
-			xs = append(xs, x-length)
-		}
-		if x+length < to {
-			xs = append(xs, x+length)
+		for _, v := range [3]float64{x, x - length, x + length} {
+			if v > from && v < to {
+				xs = append(xs, v)
+			}
 		}
 	}
 	slices.Sort(xs)

@@ -155,10 +155,16 @@ func TestCurveOfAParabola(t *testing.T) {
 	assert.InDelta(t, c.Girth(-500, 320), c.Girth(320, 13)+c.Girth(13, -500), 1e-9)
 	// Curvature falls outward, so the flattest 200 mm are at an end, and the
 	// curvature 0.001 is passed where 1+(x/500)² = 2^(2/3).
-	span, k, err := c.Flattest(200)
+	span, k, err := c.Flattest(Span{}, 200)
 	require.NoError(t, err)
 	assert.InDelta(t, 300, max(math.Abs(span.From), math.Abs(span.To))-200, 1e-6)
 	assert.InDelta(t, c.Curvature(300), k, 1e-10)
+	span, k, err = c.Flattest(Span{-480, 100}, 200)
+	require.NoError(t, err)
+	assert.Equal(t, Span{-480, -280}, span)
+	assert.InDelta(t, c.Curvature(280), k, 1e-10)
+	_, _, err = c.Flattest(Span{100, 600}, 200)
+	require.Error(t, err)
 	span, ok := c.LongestFlat(0.001)
 	require.True(t, ok)
 	edge := 500 * math.Sqrt(math.Cbrt(4)-1)
@@ -479,7 +485,7 @@ func TestFairFaultsAreNamed(t *testing.T) {
 		}, "corner 0"},
 		{"trace one place", func() error { _, err := FairTrace(make([]float64, 9), make([]r2.Vec, 9), TraceOptions{}); return err }, "distances along"},
 		{"offsets outside", func() error { _, err := parabola(t).Offsets([]float64{0, 501}); return err }, "station 1"},
-		{"flattest", func() error { _, _, err := parabola(t).Flattest(nan); return err }, "joint length"},
+		{"flattest", func() error { _, _, err := parabola(t).Flattest(Span{}, nan); return err }, "joint length"},
 		{"arcs", func() error { _, err := parabola(t).Arcs(0); return err }, "tolerance"},
 		{"no curve", func() error { _, err := Curve{}.Arcs(1); return err }, "curve"},
 		{"no trace", func() error { _, err := Trace{}.Arcs(1); return err }, "trace"},

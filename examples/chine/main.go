@@ -1,0 +1,152 @@
+// Command chine fairs a chine line from a table of measured offsets and makes a loft
+// jig of it: a board with a straight top and the chine's curve below, over which
+// the chine angle is bent.
+//
+//	go run ./examples/chine                              # the demo, into out/
+//	go run ./examples/chine -o DIR FILE.csv              # another table
+//	go run ./examples/chine -drop "72 in" FILE.csv       # leave a station out
+//
+// It writes the faired offsets and the marks for a chalk line (CSV), the board for
+// the cutter (DXF), full-size paper sheets with match marks (PDF) and a picture of
+// readings, line and curvature (SVG), and says on the screen which reading to take
+// again. Nothing is written unless every file can be made.
+package main
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/hangarflat/hangarflat/dxfout"
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/drawing"
+	"github.com/hangarflat/hangarflat/flat/loft"
+	"github.com/hangarflat/hangarflat/flat/paper"
+	"github.com/hangarflat/hangarflat/material/measure"
+)
+
+// demo is read when no file is named, from the root of the repository.
+const demo = "examples/chine/chine.csv"
+
+func main() {
+	if err := run(os.Args[1:], os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
+
+// options are what the maker may say on the command line.
+type options struct {
+	folder string
+	drop   []float64 // stations left out, mm
+	dxf    dxfout.Options
+	chalk  float64 // step of the chalk marks, mm
+}
+
+func run(args []string, screen io.Writer) error {
+	flags := flag.NewFlagSet("chine", flag.ContinueOnError)
+	var opt options
+	flags.StringVar(&opt.folder, "o", "out", "folder the files are written to")
+	drop := flags.String("drop", "", `stations to leave out, such as "72 in" or "72 in, 84 in"`)
+	step := flags.String("step", "6 in", "most distance between chalk marks")
+	inches := flags.Bool("inch", false, "write the DXF in inches, not millimetres")
+	if err := flags.Parse(args); err != nil {
+		return err
+	}
+	if *inches {
+		opt.dxf.Unit = dxfout.Inch
+	}
+	var err error
+	if opt.chalk, err = measure.ParseLength(*step); err != nil {
+		return fmt.Errorf("-step: %w", err)
+	}
+	for _, s := range strings.Split(*drop, ",") {
+		if strings.TrimSpace(s) == "" {
+			continue
+		}
+		at, err := measure.ParseLength(s)
+		if err != nil {
+			return fmt.Errorf("-drop: %w", err)
+		}
+		opt.drop = append(opt.drop, at)
+	}
+	name := demo
+	if flags.NArg() > 0 {
+		name = flags.Arg(0)
+	}
+	table, err := read(name)
+	if err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	j, err := fair(table, opt.drop)
+	if err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	j.name = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
+	return j.write(opt, screen)
+}
+
+func read(name string) (loft.Table, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return loft.Table{}, err
+	}
+	defer f.Close()
+	return loft.ReadTable(f, measure.Inch/32)
+}
+
+// write renders every file before it saves the first.
+func (j jig) write(opt options, screen io.Writer) error {
+	board, err := j.board()
+	if err != nil {
+		return err
+	}
+	blank, err := flat.Develop(board)
+	if err != nil {
+		return err
+	}
+	marks, err := j.chine.ChalkLine(opt.chalk)
+	if err != nil {
+		return err
+	}
+	drawn := drawing.Of(blank)
+	if len(j.chine.Doubts) > 0 {
+		drawn.NotForCutting = true
+	}
+	base := filepath.Join(opt.folder, j.name)
+	files := []struct {
+		name  string
+		write func(io.Writer) error
+	}{
+		{base + "-offsets.csv", j.offsets},
+		{base + "-chalk.csv", func(w io.Writer) error { return chalkTable(w, marks) }},
+		{base + "-board.dxf", func(w io.Writer) error { return dxfout.Write(w, drawn, opt.dxf) }},
+		{base + "-board-full-size.pdf", func(w io.Writer) error {
+			return paper.Pattern(w, blank, paper.PatternOptions{Paper: paper.A3})
+		}},
+		{base + "-fair.svg", j.draw},
+	}
+	if len(j.chine.Doubts) > 0 {
+		// A paper pattern of a doubtful line would be cut all the same.
+		files = append(files[:3], files[4:]...)
+	}
+	done := make([]bytes.Buffer, len(files))
+	for i, f := range files {
+		if err := f.write(&done[i]); err != nil {
+			return fmt.Errorf("%s: %w", f.name, err)
+		}
+	}
+	if err := os.MkdirAll(opt.folder, 0o755); err != nil {
+		return err
+	}
+	for i, f := range files {
+		if err := paper.Save(f.name, func(w io.Writer) error { _, err := w.Write(done[i].Bytes()); return err }); err != nil {
+			return err
+		}
+	}
+	return j.report(screen)
+}
