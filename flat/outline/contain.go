@@ -202,26 +202,3 @@ func (x *Index) Side(q r2.Vec) Place {
 func (t *tree) ray(q r2.Vec, tol float64, visit func(Segment) bool) {
 	t.rayIndex(q, tol, func(i int) bool { return visit(t.segs[i]) })
 }
-
-func (t *tree) rayIndex(q r2.Vec, tol float64, visit func(i int) bool) {
-	var walk func(level, i int) bool
-	walk = func(level, i int) bool {
-		b := &t.levels[level][i].box
-		if q.Y < b.y0-tol || q.Y > b.y1+tol || q.X > b.x1+tol {
-			return true
-		}
-		if level == 0 {
-			return visit(i)
-		}
-		lo, hi := t.kids(level, i)
-		for k := lo; k < hi; k++ {
-			if !walk(level-1, k) {
-				return false
-			}
-		}
-		return true
-	}
-	if len(t.segs) > 0 {
-		walk(t.top(), 0)
-	}
-}

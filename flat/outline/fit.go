@@ -13,7 +13,7 @@ type Curve func(t float64) (p, d r2.Vec)
 
 // maxFitArcs bounds the arcs of one fit: a curve that needs more is not smooth, or the
 // tolerance is out of all proportion.
-const maxFitArcs = 1 << 20
+const maxFitArcs = 1 << 16
 
 // FitCurve returns an open, tangent-continuous path of arcs that follows the curve from
 // t0 to t1 (t0 < t1) within tol (mm), starts and ends on it in its directions, and has

@@ -1,7 +1,9 @@
 package outline
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -82,55 +84,71 @@ type node struct {
 	broken  bool  // the run's first segment does not start where the one before it ended
 }
 
-// fan is the number of children of a node: small enough to skip much, large
-// enough to keep the tree a third of the segments' own size.
+// fan is the number of children of a node, and of segments under a lowest node: small
+// enough to skip much, large enough to keep the tree a third of the segments' own size.
 const fan = 4
 
 // tree is an index of segments in the order of their paths. A path is its own best
 // spatial order: a run of consecutive segments is compact, so nothing is sorted.
-// Level 0 holds a node for each segment, each next level one for every fan nodes.
+// Level 0 holds a node for every fan segments, each next level one for every fan nodes.
 type tree struct {
 	segs   []Segment
+	broken []bool // the segment does not continue the one before it
 	levels [][]node
 }
 
-// newTree indexes the segments; starts(i) tells that segment i does not continue i-1.
 func newTree(segs []Segment, broken []bool) *tree {
-	t := &tree{segs: segs}
-	total, n := 0, len(segs)
-	for n > 1 {
-		total += n
+	t := &tree{segs: segs, broken: broken, levels: make([][]node, 0, 16)}
+	total := 1
+	for n := len(segs); n > 1; {
 		n = (n + fan - 1) / fan
+		total += n
 	}
-	store := make([]node, total+1)
-	leaf := store[:len(segs):len(segs)]
-	store = store[len(segs):]
-	for i := range segs {
-		leaf[i] = node{segs[i].cover(), segs[i].compass(), broken[i]}
+	store := make([]node, total)
+	take := func(n int) []node {
+		level := store[:n:n]
+		store = store[n:]
+		return level
 	}
-	t.levels = append(make([][]node, 0, 16), leaf)
-	for level := leaf; len(level) > 1; {
-		m := (len(level) + fan - 1) / fan
-		up := store[:m:m]
-		store = store[m:]
+	level := take((len(segs) + fan - 1) / fan)
+	for i := range level {
+		level[i] = t.leaf(i)
+	}
+	t.levels = append(t.levels, level)
+	for len(level) > 1 {
+		up := take((len(level) + fan - 1) / fan)
 		for i := range up {
-			kids := level[i*fan : min(i*fan+fan, len(level))]
-			u := kids[0]
-			for k := 1; k < len(kids); k++ {
-				c := &kids[k]
-				u.x0, u.y0 = min(u.x0, c.x0), min(u.y0, c.y0)
-				u.x1, u.y1 = max(u.x1, c.x1), max(u.y1, c.y1)
-				u.advance &= c.advance
-				if c.broken {
-					u.advance = 0
-				}
+			up[i] = level[i*fan]
+			for k := i*fan + 1; k < min(i*fan+fan, len(level)); k++ {
+				up[i].take(&level[k])
 			}
-			up[i] = u
 		}
 		t.levels = append(t.levels, up)
 		level = up
 	}
 	return t
+}
+
+// leaf covers segments fan·i to fan·i+fan-1.
+func (t *tree) leaf(i int) node {
+	lo, hi := i*fan, min(i*fan+fan, len(t.segs))
+	s := &t.segs[lo]
+	n := node{s.cover(), s.compass(), t.broken[lo]}
+	for k := lo + 1; k < hi; k++ {
+		s = &t.segs[k]
+		n.take(&node{s.cover(), s.compass(), t.broken[k]})
+	}
+	return n
+}
+
+// take makes n cover the node that follows it too.
+func (n *node) take(c *node) {
+	n.x0, n.y0 = min(n.x0, c.x0), min(n.y0, c.y0)
+	n.x1, n.y1 = max(n.x1, c.x1), max(n.y1, c.y1)
+	n.advance &= c.advance
+	if c.broken {
+		n.advance = 0
+	}
 }
 
 // pathTree indexes all segments of the paths, one path after the other.
@@ -153,6 +171,15 @@ func pathTree(paths []Path) *tree {
 
 func (t *tree) top() int { return len(t.levels) - 1 }
 
+// kids are the children of a node of a level above 0, under those of level 0 the segments.
+func (t *tree) kids(level, i int) (lo, hi int) {
+	n := len(t.segs)
+	if level > 0 {
+		n = len(t.levels[level-1])
+	}
+	return i * fan, min(i*fan+fan, n)
+}
+
 // selfPairs calls visit for every pair of segments i < j that may meet, apart from
 // those that a common direction of advance proves not to.
 func (t *tree) selfPairs(tol float64, visit func(i, j int)) {
@@ -161,15 +188,15 @@ func (t *tree) selfPairs(tol float64, visit func(i, j int)) {
 	}
 }
 
-func (t *tree) kids(level, i int) (lo, hi int) {
-	return i * fan, min(i*fan+fan, len(t.levels[level-1]))
-}
-
 func (t *tree) within(level, i int, tol float64, visit func(i, j int)) {
-	if level == 0 || t.levels[level][i].advance != 0 {
+	if t.levels[level][i].advance != 0 {
 		return
 	}
 	lo, hi := t.kids(level, i)
+	if level == 0 {
+		t.leafPairs(lo, hi, lo, hi, tol, visit)
+		return
+	}
 	for a := lo; a < hi; a++ {
 		t.within(level-1, a, tol, visit)
 		for b := a + 1; b < hi; b++ {
@@ -181,24 +208,41 @@ func (t *tree) within(level, i int, tol float64, visit func(i, j int)) {
 // between takes two nodes of one level, a before b.
 func (t *tree) between(level, a, b int, tol float64, visit func(i, j int)) {
 	na, nb := &t.levels[level][a], &t.levels[level][b]
-	if !na.meets(&nb.box, tol) {
-		return
-	}
-	if a+1 == b && !nb.broken && na.advance&nb.advance != 0 {
-		return
-	}
-	if level == 0 {
-		visit(a, b)
+	if !na.meets(&nb.box, tol) || a+1 == b && !nb.broken && na.advance&nb.advance != 0 {
 		return
 	}
 	alo, ahi := t.kids(level, a)
 	blo, bhi := t.kids(level, b)
+	if level == 0 {
+		t.leafPairs(alo, ahi, blo, bhi, tol, visit)
+		return
+	}
 	for i := alo; i < ahi; i++ {
 		if !t.levels[level-1][i].meets(&nb.box, tol) {
 			continue
 		}
 		for j := blo; j < bhi; j++ {
 			t.between(level-1, i, j, tol, visit)
+		}
+	}
+}
+
+// leafPairs tries the segments of two lowest nodes, or of one, pair by pair.
+func (t *tree) leafPairs(alo, ahi, blo, bhi int, tol float64, visit func(i, j int)) {
+	var covers [fan]box
+	for j := blo; j < bhi; j++ {
+		covers[j-blo] = t.segs[j].cover()
+	}
+	for i := alo; i < ahi; i++ {
+		c := t.segs[i].cover()
+		for j := max(blo, i+1); j < bhi; j++ {
+			if !c.meets(&covers[j-blo], tol) {
+				continue
+			}
+			if j == i+1 && !t.broken[j] && t.segs[i].compass()&t.segs[j].compass() != 0 {
+				continue
+			}
+			visit(i, j)
 		}
 	}
 }
@@ -214,17 +258,24 @@ func (t *tree) across(la, a int, o *tree, lb, b int, tol float64, visit func(i, 
 	if !t.levels[la][a].meets(&o.levels[lb][b].box, tol) {
 		return
 	}
+	alo, ahi := t.kids(la, a)
+	blo, bhi := o.kids(lb, b)
 	switch {
 	case la == 0 && lb == 0:
-		visit(a, b)
+		for i := alo; i < ahi; i++ {
+			c := t.segs[i].cover()
+			for j := blo; j < bhi; j++ {
+				if d := o.segs[j].cover(); c.meets(&d, tol) {
+					visit(i, j)
+				}
+			}
+		}
 	case la >= lb:
-		lo, hi := t.kids(la, a)
-		for i := lo; i < hi; i++ {
+		for i := alo; i < ahi; i++ {
 			t.across(la-1, i, o, lb, b, tol, visit)
 		}
 	default:
-		lo, hi := o.kids(lb, b)
-		for j := lo; j < hi; j++ {
+		for j := blo; j < bhi; j++ {
 			t.across(la, a, o, lb-1, j, tol, visit)
 		}
 	}
@@ -249,13 +300,15 @@ type seek struct {
 }
 
 func (s *seek) node(level, i int) {
+	lo, hi := s.kids(level, i)
 	if level == 0 {
-		if d := s.segs[i].Distance(s.q); d < s.best {
-			s.best, s.seg = d, i
+		for k := lo; k < hi; k++ {
+			if d := s.segs[k].Distance(s.q); d < s.best {
+				s.best, s.seg = d, k
+			}
 		}
 		return
 	}
-	lo, hi := s.kids(level, i)
 	var order [fan]int
 	var away [fan]float64
 	n := 0
@@ -275,5 +328,79 @@ func (s *seek) node(level, i int) {
 			return
 		}
 		s.node(level-1, order[k])
+	}
+}
+
+// rayIndex visits the segments that the ray from q toward +x may cross, until told to stop.
+func (t *tree) rayIndex(q r2.Vec, tol float64, visit func(i int) bool) {
+	var walk func(level, i int) bool
+	walk = func(level, i int) bool {
+		b := &t.levels[level][i].box
+		if q.Y < b.y0-tol || q.Y > b.y1+tol || q.X > b.x1+tol {
+			return true
+		}
+		lo, hi := t.kids(level, i)
+		for k := lo; k < hi; k++ {
+			if level == 0 && !visit(k) || level > 0 && !walk(level-1, k) {
+				return false
+			}
+		}
+		return true
+	}
+	if len(t.segs) > 0 {
+		walk(t.top(), 0)
+	}
+}
+
+// closest descends two trees toward the nearest pair of their segments.
+type closest struct {
+	s, o *tree
+	d    float64
+	tol  float64 // two that come nearer meet
+	a, b r2.Vec
+}
+
+func (a *box) gap(b *box) float64 {
+	dx := max(a.x0-b.x1, 0, b.x0-a.x1)
+	dy := max(a.y0-b.y1, 0, b.y0-a.y1)
+	return math.Hypot(dx, dy)
+}
+
+func (c *closest) nodes(ls, i, lo, j int) {
+	if !(c.s.levels[ls][i].gap(&c.o.levels[lo][j].box)*(1-1e-14) < c.d) {
+		return
+	}
+	alo, ahi := c.s.kids(ls, i)
+	blo, bhi := c.o.kids(lo, j)
+	if ls == 0 && lo == 0 {
+		for k := alo; k < ahi; k++ {
+			for l := blo; l < bhi; l++ {
+				c.segments(c.s.segs[k], c.o.segs[l])
+			}
+		}
+		return
+	}
+	type way struct {
+		i, j int
+		gap  float64
+	}
+	var ways [fan]way
+	n := 0
+	if ls >= lo {
+		for k := alo; k < ahi; k++ {
+			ways[n] = way{k, j, c.s.levels[ls-1][k].gap(&c.o.levels[lo][j].box)}
+			n++
+		}
+		ls--
+	} else {
+		for k := blo; k < bhi; k++ {
+			ways[n] = way{i, k, c.s.levels[ls][i].gap(&c.o.levels[lo-1][k].box)}
+			n++
+		}
+		lo--
+	}
+	slices.SortStableFunc(ways[:n], func(a, b way) int { return cmp.Compare(a.gap, b.gap) })
+	for _, w := range ways[:n] {
+		c.nodes(ls, w.i, lo, w.j)
 	}
 }
