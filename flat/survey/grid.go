@@ -236,8 +236,13 @@ func smoothed(p []r2.Vec) []r2.Vec {
 	return out
 }
 
+// closingShare is the share of its length that an open place in a ring may take: a
+// stand, or a ladder, that hid the skin from the scanner.
+const closingShare = 0.05
+
 // chain joins the pieces end to end, nearest ends first, and tells whether the last
-// two ends lie within reach of each other.
+// two ends close the curve: they lie within reach of each other, or not far apart
+// and heading for each other.
 func chain(pieces [][]r2.Vec, reach float64) (spine []r2.Vec, closed bool) {
 	for len(pieces) > 1 {
 		best, bi, bj := math.Inf(1), 0, 0
@@ -257,8 +262,23 @@ func chain(pieces [][]r2.Vec, reach float64) (spine []r2.Vec, closed bool) {
 		pieces[bi] = joined
 	}
 	spine = pieces[0]
-	e := ends(spine)
-	return spine, len(spine) > leastPiece && r2.Norm(r2.Sub(e[0], e[1])) <= 1.5*reach
+	if len(spine) <= leastPiece {
+		return spine, false
+	}
+	var length float64
+	for i := 1; i < len(spine); i++ {
+		length += r2.Norm(r2.Sub(spine[i], spine[i-1]))
+	}
+	n := len(spine) - 1
+	across := r2.Sub(spine[0], spine[n])
+	apart := r2.Norm(across)
+	heading := func(end, inner r2.Vec, way float64) bool {
+		d := r2.Sub(end, inner)
+		return way*r2.Dot(d, across) > 0.7*r2.Norm(d)*apart
+	}
+	closed = apart <= 1.5*reach || apart <= closingShare*length &&
+		heading(spine[n], spine[n-4], 1) && heading(spine[0], spine[4], -1)
+	return spine, closed
 }
 
 func ends(p []r2.Vec) [2]r2.Vec { return [2]r2.Vec{p[0], p[len(p)-1]} }

@@ -38,9 +38,10 @@ type Section struct {
 	Along   []float64 // of each point, distance along, rising from near 0, mm
 	Source  []int     // of each point, which of the cloud it is
 	Strays  []int     // points of the cloud in the slab that belong to nothing
-	Gaps    []Span    // stretches along without points
+	Gaps    []Span    // stretches along without points; one may run past Length, over the start of a closed section
 	Corners []float64 // distances along at which the direction jumps
 	Closed  bool      // the end runs into the start
+	Length  float64   // along, from the first point to the last, or once round, mm
 	Cell    float64   // side of the squares used, mm
 }
 
@@ -112,6 +113,9 @@ func Cut(cloud []r3.Vec, frame Frame, opt SectionOptions) (Section, error) {
 			out.Gaps = append(out.Gaps, Span{out.Along[i-1], out.Along[i]})
 		}
 	}
+	if last := out.Along[len(out.Along)-1]; out.Closed && out.Length-last >= gap {
+		out.Gaps = append(out.Gaps, Span{last, out.Length})
+	}
 	corner := opt.Corner
 	if corner == 0 {
 		corner = defaultCorner
@@ -166,6 +170,10 @@ func (s *Section) order(flat []r2.Vec, source []int, spine []r2.Vec, g grid) {
 	s.Points, s.Along, s.Source = make([]r2.Vec, len(in)), make([]float64, len(in)), make([]int, len(in))
 	for k, p := range in {
 		s.Points[k], s.Along[k], s.Source[k] = flat[p.i], p.along-in[0].along, source[p.i]
+	}
+	s.Length = s.Along[len(in)-1]
+	if s.Closed {
+		s.Length = path.Length()
 	}
 }
 

@@ -113,6 +113,24 @@ func TestCutClosesARing(t *testing.T) {
 	assert.InDelta(t, sec.Along[len(sec.Along)-1], again.Along[len(again.Along)-1], 1)
 }
 
+// A place hidden from the scanner leaves a gap in a ring and not two ends.
+func TestCutClosesARingWithAGap(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(3, 9))
+	ring := outline.Circle(r2.Vec{X: 100, Y: 700}, 400) // starts at the right
+	cloud, _ := scan(rnd, ring, 30000, 0.3, 20, func(s float64) bool { return s > 300 && s < 360 })
+	sec, err := Cut(cloud, AtStation(1000), SectionOptions{Half: 30})
+	require.NoError(t, err)
+	assert.True(t, sec.Closed)
+	assert.InDelta(t, ring.Length(), sec.Length, 0.02*ring.Length())
+	require.Len(t, sec.Gaps, 1)
+	assert.InDelta(t, 60, sec.Gaps[0].To-sec.Gaps[0].From, 2*sec.Cell)
+	// A quarter ring's ends head away from each other: it stays open.
+	cloud, _ = scan(rnd, ring, 30000, 0.3, 20, func(s float64) bool { return s > 600 })
+	sec, err = Cut(cloud, AtStation(1000), SectionOptions{Half: 30})
+	require.NoError(t, err)
+	assert.False(t, sec.Closed)
+}
+
 // The order of the cloud in the file does not matter.
 func TestCutDoesNotHangOnFileOrder(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 2))
