@@ -136,6 +136,7 @@ func (j *offsetJob) candidates() {
 	for _, r := range j.src.runs {
 		j.raw.path(r.hi-r.lo, func(i int) Segment { return j.src.tree.segs[r.lo+i] })
 	}
+	j.raw.sortKites()
 }
 
 // dies: a candidate has its source, d away, on its left when it was moved to the right.
@@ -183,12 +184,7 @@ func (j *offsetJob) clear(q r2.Vec) bool {
 	if i, _ := j.src.tree.nearest(q, limit, limit); i >= 0 {
 		return false
 	}
-	for k := range j.raw.kites {
-		if j.raw.kites[k].holds(q, j.raw.slack) {
-			return false
-		}
-	}
-	return true
+	return !j.raw.mitered(q, j.raw.slack)
 }
 
 func (j *offsetJob) run() (loops []Path, fault string) {

@@ -97,6 +97,7 @@ func (k *track) job(d, asked, tol float64, o OffsetOptions) *offsetJob {
 		}
 		return k.tree.segs[2*n-1-i].Reverse()
 	})
+	j.raw.sortKites()
 	j.raw.cutAll(j.dies)
 	return j
 }

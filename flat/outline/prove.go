@@ -146,10 +146,8 @@ func (j *offsetJob) proveEmpty() string {
 	if r <= math.Abs(d)+4*j.tol {
 		return ""
 	}
-	for k := range j.raw.kites {
-		if j.raw.kites[k].holds(c, 0) {
-			return "" // deep enough, but a miter covers it
-		}
+	if j.raw.mitered(c, 0) {
+		return "" // deep enough, but a miter covers it
 	}
 	return fmt.Sprintf("(%g, %g) is %g from the source and was lost", c.X, c.Y, r)
 }

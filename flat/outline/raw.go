@@ -1,7 +1,9 @@
 package outline
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -74,6 +76,24 @@ func (k *kite) holds(q r2.Vec, tol float64) bool {
 		left, right = left && c > m, right && c < -m
 	}
 	return left || right
+}
+
+// sortKites puts them in the order of the x of their vertices, by which mitered finds them.
+func (w *raw) sortKites() {
+	slices.SortStableFunc(w.kites, func(a, b kite) int { return cmp.Compare(a[0].X, b[0].X) })
+}
+
+// mitered tells that q lies in the reach of a miter. None reaches farther from its vertex
+// than the limit.
+func (w *raw) mitered(q r2.Vec, tol float64) bool {
+	reach := math.Abs(w.d) * w.miter
+	i, _ := slices.BinarySearchFunc(w.kites, q.X-reach, func(k kite, x float64) int { return cmp.Compare(k[0].X, x) })
+	for ; i < len(w.kites) && w.kites[i][0].X <= q.X+reach; i++ {
+		if w.kites[i].holds(q, tol) {
+			return true
+		}
+	}
+	return false
 }
 
 // path adds the candidates of a closed path of n segments.

@@ -136,6 +136,14 @@ func (t *tree) leaf(i int) node {
 	n := node{s.cover(), s.compass(), t.broken[lo]}
 	for k := lo + 1; k < hi; k++ {
 		s = &t.segs[k]
+		if s.Bulge == 0 && !t.broken[k] {
+			n.x0, n.y0 = min(n.x0, s.A.X, s.B.X), min(n.y0, s.A.Y, s.B.Y)
+			n.x1, n.y1 = max(n.x1, s.A.X, s.B.X), max(n.y1, s.A.Y, s.B.Y)
+			if n.advance != 0 {
+				n.advance &= bearings(s.B.X-s.A.X, s.B.Y-s.A.Y)
+			}
+			continue
+		}
 		n.take(&node{s.cover(), s.compass(), t.broken[k]})
 	}
 	return n

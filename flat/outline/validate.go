@@ -68,28 +68,43 @@ func (p Path) leastSegments() int {
 	return 3
 }
 
+// checkVertices reports every vertex, bulge and segment that is no sound number.
 func (p Path) checkVertices(fn string, fs *faults) {
 	segs := p.NumSegments()
-	for i, v := range p.Vertices {
-		at := func(what string, value float64, rule string) {
-			fs.add(&Fault{Func: fn, Field: fmt.Sprintf("vertex %d: %s %g", i, what, value),
-				Index: i, Other: -1, At: v.P, Value: value, Rule: rule})
-		}
-		for k, c := range [...]float64{v.P.X, v.P.Y} {
-			if !(math.Abs(c) <= maxCoordinate) {
-				at([]string{"x", "y"}[k], c, "must be finite and within 1e9 mm (a slip of units?)")
+	for i := range p.Vertices {
+		v, b, next := &p.Vertices[i], 0.0, r2.Vec{}
+		if i < segs { // the last bulge of an open path is not used
+			b = v.Bulge
+			if next = p.Vertices[0].P; i+1 < len(p.Vertices) {
+				next = p.Vertices[i+1].P
 			}
 		}
-		if i >= segs {
-			continue // the last bulge of an open path is not used
+		if !(math.Abs(v.P.X) <= maxCoordinate && math.Abs(v.P.Y) <= maxCoordinate && math.Abs(b) <= maxBulge) || i < segs && v.P == next {
+			p.vertexFaults(fn, i, i < segs, fs)
 		}
-		if !(math.Abs(v.Bulge) <= maxBulge) {
-			at("bulge", v.Bulge, "must be finite and at most 1e5 either way")
+	}
+}
+
+func (p Path) vertexFaults(fn string, i int, starts bool, fs *faults) {
+	v := p.Vertices[i]
+	at := func(what string, value float64, rule string) {
+		fs.add(&Fault{Func: fn, Field: fmt.Sprintf("vertex %d: %s %g", i, what, value),
+			Index: i, Other: -1, At: v.P, Value: value, Rule: rule})
+	}
+	for k, c := range [...]float64{v.P.X, v.P.Y} {
+		if !(math.Abs(c) <= maxCoordinate) {
+			at([]string{"x", "y"}[k], c, "must be finite and within 1e9 mm (a slip of units?)")
 		}
-		if s := p.Segment(i); s.A == s.B {
-			fs.add(&Fault{Func: fn, Field: fmt.Sprintf("segment %d", i), Index: i, Other: -1, At: v.P,
-				Rule: "has no length: its ends are the same point"})
-		}
+	}
+	if !starts {
+		return
+	}
+	if !(math.Abs(v.Bulge) <= maxBulge) {
+		at("bulge", v.Bulge, "must be finite and at most 1e5 either way")
+	}
+	if s := p.Segment(i); s.A == s.B {
+		fs.add(&Fault{Func: fn, Field: fmt.Sprintf("segment %d", i), Index: i, Other: -1, At: v.P,
+			Rule: "has no length: its ends are the same point"})
 	}
 }
 
