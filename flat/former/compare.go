@@ -44,12 +44,13 @@ func Compare(f Former, pieces ...int) ([]Choice, error) {
 			bad = append(bad, fmt.Errorf("in %d pieces: %w", n, err))
 			continue
 		}
-		list = append(list, r.choice())
+		list = append(list, r.Choice())
 	}
 	return list, errors.Join(bad...)
 }
 
-func (r Ring) choice() Choice {
+// Choice sums the ring up.
+func (r Ring) Choice() Choice {
 	c := Choice{Pieces: len(r.Pieces), Stretch: math.Inf(-1), Shrink: math.Inf(1), FitsSheet: true, FitsBlock: true, BlockParts: 1, Ring: r, Splices: len(r.Splices)}
 	for _, s := range []*Strip{&r.Outer, &r.Inner} {
 		if stretch, shrink, ok := s.Worst(); ok {

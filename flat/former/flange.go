@@ -46,6 +46,7 @@ type Rivets struct {
 const (
 	largestBevel  = 170 * measure.Degree
 	largestTrim   = 50.0
+	smallestRivet = 1.0
 	largestRivet  = 10.0
 	largestHeight = 1000.0
 )
@@ -134,8 +135,8 @@ func (r Rivets) check(field string, fl Flange, f *faults) {
 	if r == (Rivets{}) {
 		return
 	}
-	if !(0 < r.Diameter && r.Diameter <= largestRivet) {
-		f.add(field+" diameter", mm(r.Diameter), "must be above 0 and at most 10 mm")
+	if !(smallestRivet <= r.Diameter && r.Diameter <= largestRivet) {
+		f.add(field+" diameter", mm(r.Diameter), "must be 1 to 10 mm: if inches were meant, multiply by measure.Inch")
 		return
 	}
 	f.length(field+" pitch", r.Pitch, 3*r.Diameter, longest, "must be at least three diameters")

@@ -110,10 +110,18 @@ func (c *contour) meanBend(s, reach float64) float64 {
 	return (c.turnedAt(s+reach) - c.turnedAt(s-reach)) / (2 * reach)
 }
 
-// tightest returns the largest and the smallest curvature and where they begin.
+// sliver is the shortest stretch of a contour that is judged, mm. Shorter ones are left over
+// from rounding and offsetting, and whatever their curvature no metal follows them.
+const sliver = 0.05
+
+// tightest returns the largest and the smallest curvature and where they begin, slivers
+// left out.
 func (c *contour) tightest() (most, least float64, atMost, atLeast float64) {
 	most, least = math.Inf(-1), math.Inf(1)
 	for i, k := range c.bend {
+		if c.from[i+1]-c.from[i] < sliver {
+			continue
+		}
 		if k > most {
 			most, atMost = k, c.from[i]
 		}

@@ -105,7 +105,7 @@ func (s Section) EdgeStrain(width, curvature float64) float64 {
 
 // edgeStrain compares two parallels of a line: lengths grow as 1 + κ·distance.
 func edgeStrain(width, reach, curvature float64) float64 {
-	return curvature * (reach - width) / (1 + curvature*width)
+	return curvature*(reach-width)/(1+curvature*width) + 0 // not -0 on the straight
 }
 
 // atTangent is the curvature of the tangent line that goes with that of the mold line.

@@ -51,7 +51,9 @@ func (s Split) check(hollow bool, around float64, f *faults) {
 	}
 	f.length("joint gap", s.Gap, 0, 10, "must be 0 to 10 mm")
 	f.length("stagger", s.Stagger, 0, around/2, "must be 0 to half the contour")
-	f.length("splice rivet diameter", s.Rivet, 0, largestRivet, "must be 0 (chosen from the thickness) to 10 mm")
+	if s.Rivet != 0 {
+		f.length("splice rivet diameter", s.Rivet, smallestRivet, largestRivet, "must be 1 to 10 mm, or 0 to have it chosen from the thickness")
+	}
 	for _, st := range []struct {
 		name string
 		Stock

@@ -210,6 +210,9 @@ func (s *Strip) strains() []Strain {
 	list := make([]Strain, 0, len(cuts)*len(fractions))
 	for k := 0; k+1 < len(cuts); k++ {
 		a, b := cuts[k], cuts[k+1]
+		if b-a < sliver {
+			continue
+		}
 		i := s.contour.segment((a + b) / 2)
 		for _, t := range fractions {
 			girth := a + t*(b-a)

@@ -47,7 +47,7 @@ func (t track) cross(line outline.Segment, girth, spread float64, want r2.Vec) (
 
 // run appends the vertices from one spot forward to another. The last carries no bulge.
 func (t track) run(into []outline.Vertex, a, b spot) []outline.Vertex {
-	n := t.NumSegments()
+	n, start := t.NumSegments(), len(into)
 	step := 0
 	if b.segment < a.segment || b.segment == a.segment && b.t < a.t {
 		step = n
@@ -69,7 +69,11 @@ func (t track) run(into []outline.Vertex, a, b spot) []outline.Vertex {
 		if piece.Length() <= outline.Coincidence*t.girth[len(t.girth)-1] {
 			continue
 		}
-		into = append(into, outline.Vertex{P: piece.A, Bulge: piece.Bulge})
+		v := outline.Vertex{P: piece.A, Bulge: piece.Bulge}
+		if len(into) == start {
+			v.P = a.p // exactly, though a sliver was left out: two pieces meet here
+		}
+		into = append(into, v)
 	}
 	return append(into, outline.Vertex{P: b.p})
 }

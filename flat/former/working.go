@@ -94,12 +94,12 @@ func (r *Ring) blockWorking(name string, b bend.Bend) []bend.Step {
 		depth = r.Pieces[0].Block.Depth
 	}
 	return append(steps,
-		bend.Step{Quantity: "edge radius of the block, " + name, Symbol: "R'", Formula: "R·(R'/R)",
-			Inputs: []bend.Input{lengthInput("R", b.Radius), {Symbol: "R'/R", Value: safeRatio(held.Radius, b.Radius)}}, Value: held.Radius, Unit: bend.Length, Source: spring},
-		bend.Step{Quantity: "angle the sheet is turned on the block, " + name, Symbol: "A'", Formula: "A + overbend",
-			Inputs: []bend.Input{in, {Symbol: "overbend", Value: float64(held.Angle - b.Angle), Unit: bend.Degrees}}, Value: float64(held.Angle), Unit: bend.Degrees, Source: spring},
-		bend.Step{Quantity: "bottom of the block outside its top (inside when negative), " + name, Symbol: "s", Formula: "D/tan(A')",
-			Inputs: []bend.Input{lengthInput("D", depth), {Symbol: "A'", Value: float64(held.Angle), Unit: bend.Degrees}},
+		bend.Step{Quantity: "edge radius of the block, " + name, Symbol: "r", Formula: "R·q",
+			Inputs: []bend.Input{lengthInput("R", b.Radius), {Symbol: "q", Value: safeRatio(held.Radius, b.Radius)}}, Value: held.Radius, Unit: bend.Length, Source: spring},
+		bend.Step{Quantity: "angle the sheet is turned on the block, " + name, Symbol: "W", Formula: "A + O",
+			Inputs: []bend.Input{in, {Symbol: "O", Value: float64(held.Angle - b.Angle), Unit: bend.Degrees}}, Value: float64(held.Angle), Unit: bend.Degrees, Source: spring},
+		bend.Step{Quantity: "bottom of the block outside its top (inside when negative), " + name, Symbol: "s", Formula: "D/tan(W)",
+			Inputs: []bend.Input{lengthInput("D", depth), {Symbol: "W", Value: float64(held.Angle), Unit: bend.Degrees}},
 			Value:  depth / math.Tan(float64(held.Angle)), Unit: bend.Length, Source: geometry})
 }
 

@@ -1,0 +1,195 @@
+// Command former makes blanks, form blocks, cover plates and splice plates of a former
+// with curved flanges from a file, in as many ways of splitting it as are asked for, with a picture
+// of each way and one card for all, which it also prints.
+//
+//	go run ./examples/former                  # the demo, into out/
+//	go run ./examples/former -o DIR FILE.toml # another former, another folder
+//
+// Nothing is written unless the former can be laid out every way and every file rendered.
+package main
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/hangarflat/hangarflat/dxfout"
+	"github.com/hangarflat/hangarflat/flat/drawing"
+	"github.com/hangarflat/hangarflat/flat/former"
+	"github.com/hangarflat/hangarflat/flat/paper"
+)
+
+// demo is read when no file is named, from the root of the repository.
+const demo = "examples/former/frame-8.toml"
+
+func main() {
+	if err := run(os.Args[1:], os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
+
+func run(args []string, out io.Writer) error {
+	flags := flag.NewFlagSet("former", flag.ContinueOnError)
+	folder := flags.String("o", "out", "folder the files are written to")
+	inches := flags.Bool("inch", false, "write the DXF in inches, not millimetres")
+	old := flags.Bool("r12", false, "write the DXF in the older R12 form, for old cutters")
+	hand := flags.Bool("other-hand", false, "write the blanks and blocks of the other side of the aircraft as well")
+	if err := flags.Parse(args); err != nil {
+		return err
+	}
+	names := flags.Args()
+	if len(names) == 0 {
+		names = []string{demo}
+	}
+	opt := dxfout.Options{}
+	if *inches {
+		opt.Unit = dxfout.Inch
+	}
+	if *old {
+		opt.Version = dxfout.R12
+	}
+	for _, name := range names {
+		if err := one(name, *folder, opt, *hand, out); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// one makes the files of one former.
+func one(name, folder string, opt dxfout.Options, otherHand bool, out io.Writer) error {
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	j, err := read(name, data)
+	if err != nil {
+		return err
+	}
+	choices, err := lay(j)
+	if err != nil {
+		return err
+	}
+	var s shelf
+	for _, c := range choices {
+		if err := s.ring(c.Ring, opt, otherHand); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+	}
+	text, err := cardOf(j, choices)
+	if err != nil {
+		return err
+	}
+	s.put(j.former.Name+"-card.txt", text)
+	if err := s.save(folder); err != nil {
+		return err
+	}
+	_, err = out.Write(text)
+	return err
+}
+
+// lay lays the former out in every number of pieces; faults come out with their line.
+func lay(j job) ([]former.Choice, error) {
+	if len(j.former.Split.Joints) > 0 {
+		j.former.Split.Pieces = j.pieces[0]
+		r, err := former.Develop(j.former)
+		if err != nil {
+			return nil, j.reader.locate(err, j.former)
+		}
+		return []former.Choice{r.Choice()}, nil
+	}
+	choices, err := former.Compare(j.former, j.pieces...)
+	if err != nil {
+		return nil, j.reader.locate(err, j.former)
+	}
+	return choices, nil
+}
+
+func cardOf(j job, choices []former.Choice) ([]byte, error) {
+	var swap []former.Change
+	if j.substitute != nil {
+		f := j.former
+		f.Split.Pieces, f.Split.Joints = 0, nil
+		var err error
+		if swap, err = former.Substitute(f, *j.substitute); err != nil {
+			return nil, fmt.Errorf("substitute: %w", err)
+		}
+	}
+	var b bytes.Buffer
+	err := writeCard(&b, choices, swap, j.substitute)
+	return b.Bytes(), err
+}
+
+// A shelf holds the files until all are rendered.
+type shelf struct {
+	names []string
+	data  [][]byte
+}
+
+func (s *shelf) put(name string, data []byte) {
+	s.names, s.data = append(s.names, name), append(s.data, data)
+}
+
+func (s *shelf) dxf(name string, d drawing.Drawing, opt dxfout.Options) error {
+	var b bytes.Buffer
+	if err := dxfout.Write(&b, d, opt); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	s.put(name+".dxf", b.Bytes())
+	return nil
+}
+
+// ring renders the files of one way of making the former.
+func (s *shelf) ring(r former.Ring, opt dxfout.Options, otherHand bool) error {
+	base := fmt.Sprintf("%s-in-%d", r.Former.Name, len(r.Pieces))
+	for i, p := range r.Pieces {
+		p.Name = base
+		if len(r.Pieces) > 1 {
+			p.Name = fmt.Sprintf("%s-piece-%d", base, i+1)
+		}
+		hands := []former.Piece{p}
+		if otherHand {
+			m := p.Mirrored()
+			m.Name += "-other-hand"
+			hands = append(hands, m)
+		}
+		for _, h := range hands {
+			for _, d := range []struct {
+				suffix string
+				draw   func(former.Ring, former.Piece) drawing.Drawing
+			}{{"-blank", blank}, {"-block", block}, {"-cover", cover}} {
+				if err := s.dxf(h.Name+d.suffix, d.draw(r, h), opt); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	if len(r.Splices) > 0 {
+		if err := s.dxf(base+"-splices", plates(r), opt); err != nil {
+			return err
+		}
+	}
+	var b bytes.Buffer
+	if err := picture(&b, r); err != nil {
+		return err
+	}
+	s.put(base+".svg", b.Bytes())
+	return nil
+}
+
+func (s *shelf) save(folder string) error {
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return err
+	}
+	for i, name := range s.names {
+		err := paper.Save(filepath.Join(folder, name), func(w io.Writer) error { _, err := w.Write(s.data[i]); return err })
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
