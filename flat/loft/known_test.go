@@ -332,6 +332,11 @@ func TestFairTraceClosesARing(t *testing.T) {
 	require.True(t, ring.Closed)
 	require.NoError(t, ring.Validate())
 	assert.InDelta(t, math.Pi*398*398, ring.Area(), 2*math.Pi*398*0.1)
+	// The least radius is a little under 400.
+	var e *Error
+	_, err = fit.Parallel(-401, 0.02)
+	require.ErrorAs(t, err, &e)
+	assert.Contains(t, e.Rule, "less than the radius")
 }
 
 func TestTableReadsTheShopsSheet(t *testing.T) {

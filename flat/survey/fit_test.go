@@ -164,6 +164,31 @@ func TestBestFitFindsTheMotion(t *testing.T) {
 	})
 }
 
+// The wrong hand laid on a drawing must not come out as a mirror image, and a part
+// measured on one face, all points in a plane, is laid right way up.
+func TestBestFitNeverMirrors(t *testing.T) {
+	made := []r3.Vec{{}, {X: 300}, {Y: 200, X: 20}, {X: 150, Y: 80, Z: 40}, {X: 50, Y: 20, Z: -30}}
+	wanted := make([]r3.Vec, len(made))
+	for i, p := range made {
+		wanted[i] = r3.Vec{X: p.X, Y: p.Y, Z: -p.Z}
+	}
+	fit, err := BestFit(made, wanted, RigidOptions{})
+	require.NoError(t, err)
+	det := r3.Dot(r3.Cross(r3.Vec{X: fit.Turn[0][0], Y: fit.Turn[0][1], Z: fit.Turn[0][2]}, r3.Vec{X: fit.Turn[1][0], Y: fit.Turn[1][1], Z: fit.Turn[1][2]}),
+		r3.Vec{X: fit.Turn[2][0], Y: fit.Turn[2][1], Z: fit.Turn[2][2]})
+	assert.InDelta(t, 1, det, 1e-9)
+	assert.Greater(t, fit.RMS, 5.0)
+	rot := r3.NewRotation(2, r3.Vec{X: 1, Y: 2, Z: -1})
+	for i := range made {
+		made[i].Z = 0
+		wanted[i] = rot.Rotate(made[i])
+	}
+	fit, err = BestFit(made, wanted, RigidOptions{})
+	require.NoError(t, err)
+	assert.Less(t, fit.RMS, 1e-9)
+	assert.Less(t, r3.Norm(r3.Sub(fit.Apply(r3.Vec{Z: 10}), rot.Rotate(r3.Vec{Z: 10}))), 1e-9)
+}
+
 // With noise the fit must be the least of all nearby motions of its freedom.
 func TestBestFitIsLeast(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(2, 7))
@@ -293,6 +318,14 @@ func TestDeviationSigns(t *testing.T) {
 		assert.InDelta(t, want[i], d[i].Off, 1e-12, "%d", i)
 	}
 	assert.InDelta(t, 5, d[4].Along, 1e-12)
+	// Beyond a sharp corner one of the two sides alone would say inside.
+	wedge := outline.Polygon(r2.Vec{}, r2.Vec{X: 10, Y: -1}, r2.Vec{X: 10, Y: 1})
+	for _, start := range []int{0, 1, 2} {
+		d, err = Deviations([]r2.Vec{{X: -3, Y: 0.5}, {X: -3, Y: -0.5}}, []outline.Path{wedge.StartAt(start)})
+		require.NoError(t, err)
+		assert.InDelta(t, math.Hypot(3, 0.5), d[0].Off, 1e-12)
+		assert.InDelta(t, math.Hypot(3, 0.5), d[1].Off, 1e-12)
+	}
 }
 
 // A section and its other hand, pushed out 3 mm over a stretch: the map shows it
@@ -324,6 +357,11 @@ func TestDistortionShowsTheBentPlace(t *testing.T) {
 	// Port runs to the left, so its right is up; the bump hangs down. Square to
 	// the section, which rises 1 in 2 there, 3 mm downward is 3·cos(26.6°) = 2.68.
 	assert.InDelta(t, -2.68, most, 0.06)
+	turned, err := Distortion(outline.Polyline(port...), outline.Polyline(star...).Reverse(), mirror, 4)
+	require.NoError(t, err)
+	for i := range d {
+		assert.InDelta(t, d[i].Off, turned[i].Off, 1e-9, "whichever way the other hand runs")
+	}
 	_, err = Distortion(outline.Polyline(port...), outline.Polyline(star...), outline.Affine{}, 4)
 	require.Error(t, err)
 }

@@ -48,9 +48,14 @@ func scan(rnd *rand.Rand, path outline.Path, n int, sigma float64, strays int, h
 // The order, the chine, the gap and the strays of a noisy scan are found, whichever
 // way the points come.
 func TestCutPutsASectionInOrder(t *testing.T) {
-	seed := rand.Uint64()
-	t.Logf("seed %d", seed)
-	rnd := rand.New(rand.NewPCG(seed, 1))
+	// The second seed once gave a corner beside the gap.
+	for _, seed := range []uint64{rand.Uint64(), 11756516018911562014} {
+		t.Logf("seed %d", seed)
+		cutInOrder(t, rand.New(rand.NewPCG(seed, 1)))
+	}
+}
+
+func cutInOrder(t *testing.T, rnd *rand.Rand) {
 	path := hull()
 	chine := path.Segment(0).Length()
 	hole := func(s float64) bool { return s > 800 && s < 870 }
@@ -71,12 +76,16 @@ func TestCutPutsASectionInOrder(t *testing.T) {
 	// A stray nearer than three cells to the skin cannot be told from it here:
 	// their share of the box is the band's area over the box's.
 	assert.LessOrEqual(t, wrong, 5+int(3*150*0.25*2*3*sec.Cell*path.Length()/(1000*1400)))
+	// Of 150 strays over 200 mm of stations 37 are in the slab, six of them or so by
+	// chance near the skin.
+	assert.Greater(t, len(sec.Strays), 12)
 	for _, k := range sec.Strays {
 		assert.Less(t, truth[k], 0.0, "a good point dropped")
 	}
 	require.Len(t, sec.Gaps, 1)
-	assert.InDelta(t, 800, sec.Gaps[0].From, 2*sec.Cell)
-	assert.InDelta(t, 870, sec.Gaps[0].To, 2*sec.Cell)
+	// A stray within reach of the skin may stand in the gap's mouth.
+	assert.InDelta(t, 800, sec.Gaps[0].From, 3*sec.Cell)
+	assert.InDelta(t, 870, sec.Gaps[0].To, 3*sec.Cell)
 	require.Len(t, sec.Corners, 1, "%v", sec.Corners)
 	assert.InDelta(t, chine, sec.Corners[0], 2*sec.Cell)
 }
@@ -98,6 +107,14 @@ func TestCutClosesARing(t *testing.T) {
 	quarter := sec.Points[len(sec.Points)/4]
 	assert.Greater(t, quarter.X, 300.0, "counter-clockwise from below goes right")
 	assert.InDelta(t, ring.Length(), sec.Along[len(sec.Along)-1], 0.02*ring.Length())
+
+	other := slices.Clone(cloud)
+	for i := range other {
+		other[i].Y *= -1
+	}
+	image, err := Cut(other, AtStation(1000), SectionOptions{Half: 30})
+	require.NoError(t, err)
+	assert.Greater(t, image.Points[len(image.Points)/4].X, 100.0, "the mirror image runs the same way round")
 
 	rot := r3.NewRotation(0.7, r3.Vec{X: 1, Y: -2, Z: 0.5})
 	move := func(p r3.Vec) r3.Vec { return r3.Add(rot.Rotate(p), r3.Vec{X: -300, Y: 50, Z: 9}) }
