@@ -2,6 +2,7 @@ package bend_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
@@ -27,8 +28,8 @@ func ExampleWorking() {
 
 func BenchmarkAllowance(b *testing.B) {
 	aft := bend.Bend{Angle: 97.5 * measure.Degree, Radius: 0.125 * measure.Inch, Thickness: 0.040 * measure.Inch}
-	for _, rule := range []bend.Rule{bend.Handbook{}, bend.NeutralAxis{K: 0.42}, bend.DIN6935{}} {
-		b.Run(fmt.Sprintf("%T", rule), func(b *testing.B) {
+	for _, rule := range append(rules(), bend.Calibrated{K: 0.42, Law: bend.CalibratedLaw("strip log")}) {
+		b.Run(strings.TrimPrefix(fmt.Sprintf("%T", rule), "bend."), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				if _, err := rule.Allowance(aft); err != nil {

@@ -64,7 +64,7 @@ func TestElasticLimit(t *testing.T) {
 	left, err := e.Leaves(mm(90, 115, 1)) // x = 0.4568: (1-2x)²(1+x) = 0.01086
 	require.NoError(t, err)
 	assert.Greater(t, left.Radius, 10000.0)
-	tool, err := e.Tool(mm(10, 5000, 1))
+	tool, err := e.Tool(mm(1, 5000, 1))
 	require.NoError(t, err)
 	assert.Less(t, tool.Radius, 125.862)
 	_, err = e.Tool(mm(179.9, 30, 1))
