@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"github.com/hangarflat/hangarflat/material/measure"
 )
 
 func TestFillet(t *testing.T) {
@@ -321,6 +323,15 @@ func TestValidateFindsEveryFault(t *testing.T) {
 	} {
 		require.ErrorContains(t, c.p.Validate(), c.want, name)
 	}
+	// A spike in each of many directions, also along the axes, where a run seems to advance.
+	for k := range 48 {
+		spike := Polygon(pt(0, 0), pt(9, 0), pt(4, 0), pt(4, 4)).Transform(Rotate(pt(0, 0), measure.Angle(float64(k)*math.Pi/24)))
+		if k%12 == 0 { // elsewhere the turned points are no longer exactly in line
+			require.Error(t, spike.Validate(), "turned by %d/24 of a half turn", k)
+		}
+		crossed := Polygon(pt(0, 0), pt(9, 0), pt(4, -0.01), pt(4, 4)).Transform(Rotate(pt(0, 0), measure.Angle(float64(k)*math.Pi/24)))
+		require.Error(t, crossed.Validate(), "turned by %d/24 of a half turn", k)
+	}
 	// All crossings are named, and the place.
 	star := Polygon(pt(0, 0), pt(10, 7), pt(0, 7), pt(10, 0), pt(5, 12))
 	require.Equal(t, 5, strings.Count(star.Validate().Error(), "must not touch"))
@@ -333,6 +344,10 @@ func TestValidateFindsEveryFault(t *testing.T) {
 		}
 	}
 	require.NoError(t, Polyline(pt(0, 0), pt(1, 0)).ValidateOpen())
+	for _, u := range []r2.Vec{pt(1, 0), pt(0, 1), pt(-1, 0), pt(0, -1), pt(1, 1), pt(-1, 1)} {
+		back := Polyline(pt(0, 0), r2.Scale(9, u), r2.Scale(4, u))
+		require.ErrorContains(t, back.ValidateOpen(), "segments 0 and 1", "%v and back", u)
+	}
 	require.ErrorContains(t, Polyline(pt(0, 0)).ValidateOpen(), "at least 1")
 	require.ErrorContains(t, Polyline(pt(0, 0), pt(4, 4), pt(4, 0), pt(0, 4)).ValidateOpen(), "touch or cross")
 	require.Error(t, Circle(pt(0, 0), 0).Validate())

@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"github.com/hangarflat/hangarflat/material/measure"
 )
 
 // Area, length and moments of every variant of every figure against chords.
@@ -279,6 +281,11 @@ func TestMeet(t *testing.T) {
 	m := line.Meet(up, 1e-9)
 	require.Len(t, m, 1, "a tangent touches once")
 	assert.InDelta(t, 0, dist(pt(0, 5), m[0].P), 1e-9)
+	for k := range 200 { // turned, rounding makes the line miss or cross by a hair
+		m := Rotate(pt(1, 2), measure.Angle(k))
+		p := Path{Vertices: []Vertex{{line.A, 0}, {line.B, 0}, {up.A, 1}, {up.B, 0}}}.Transform(m)
+		require.Len(t, p.Segment(0).Meet(p.Segment(2), 1e-8), 1, "turned by %d", k)
+	}
 	assert.Empty(t, Segment{pt(-10, 5.001), pt(10, 5.001), 0}.Meet(up, 1e-9))
 	m = line.Meet(Segment{pt(20, 5), pt(3, 5), 0}, 1e-9)
 	require.Len(t, m, 2, "lines that coincide give both ends")
