@@ -3,6 +3,8 @@ package main
 import (
 	"errors"
 	"fmt"
+	"regexp"
+	"strconv"
 	"strings"
 
 	"github.com/hangarflat/hangarflat/flat/former"
@@ -22,14 +24,26 @@ func (r *reader) walk(err error, f former.Former) {
 		}
 		return
 	}
-	var bad *former.Error
-	if !errors.As(err, &bad) {
+	bad, ok := err.(*former.Error)
+	if inner := errors.Unwrap(err); !ok && inner != nil {
+		r.walk(inner, f) // "in 4 pieces: ..."
+		return
+	}
+	if !ok {
 		r.faults = append(r.faults, &fault{file: r.name, field: "former", rule: err.Error(), err: err})
 		return
 	}
+	before := len(r.faults)
 	r.refuse(r.pathOf(bad.Field, f), bad.Value, bad.Rule)
-	last := r.faults[len(r.faults)-1].(*fault)
+	last := r.faults[before].(*fault)
 	last.field, last.err = bad.Field, err
+	// What is wrong in one number of pieces is mostly wrong in all.
+	for _, e := range r.faults[:before] {
+		if e.Error() == last.Error() {
+			r.faults = r.faults[:before]
+			return
+		}
+	}
 }
 
 // words of the former that stand elsewhere in the file.
@@ -51,10 +65,25 @@ func (r *reader) pathOf(field string, f former.Former) string {
 	for _, e := range elsewhere {
 		if rest, ok := strings.CutPrefix(field, e.field); ok {
 			if strings.HasSuffix(e.path, ".") {
-				return e.path + strings.TrimSpace(rest)
+				return e.path + r.bevel(e.path, strings.TrimSpace(rest))
 			}
 			return e.path
 		}
 	}
 	return field
+}
+
+var bevelField = regexp.MustCompile(`^bevel (\d+) (girth|angle)$`)
+
+// bevel turns "bevel 2 angle" into the place of that value.
+func (r *reader) bevel(table, field string) string {
+	m := bevelField.FindStringSubmatch(field)
+	if m == nil {
+		return field
+	}
+	if _, one := r.places[table+"bevel"]; one {
+		return "bevel"
+	}
+	n, _ := strconv.Atoi(m[1])
+	return fmt.Sprintf("bevels[%d][%d]", n-1, map[string]int{"girth": 0, "angle": 1}[m[2]])
 }

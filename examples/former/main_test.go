@@ -92,7 +92,7 @@ func TestDXFReadByOthers(t *testing.T) {
 			files = files[:3]
 		}
 		for i, f := range files {
-			if i%4 != 0 && os.Getenv("CI") != "true" {
+			if i%13 != 1 && os.Getenv("CI") != "true" {
 				continue
 			}
 			out, err := exec.Command(python, "../../.ci/read_dxf.py", f).CombinedOutput()
@@ -115,7 +115,7 @@ func TestSlips(t *testing.T) {
 		{`to     = ["150 mm", "0 mm"]`, `to     = ["150 mm", 0]`, "outer leg 1 to 2", "unit"},
 		{`radius = "260 mm"`, `radius = "60 mm"`, "outer leg 2 radius", "too small to reach"},
 		{`"472.368 mm"`, `"470 mm"`, "outer contour vertex", "turns"},
-		{`girth     = "640 mm"`, `girth     = "9 m"`, "cutout 3 girth", ""},
+		{`girth     = "640 mm"`, `girth     = "9 m"`, `cut-out "side stringer, port" girth`, "one round"},
 		{`girth     = "330 mm"`, `girth     = "110 mm"`, `cut-out "`, "runs into"},
 		{`bevel  = "90 deg"                      #`, `bevel  = "190 deg"                      #`, "outer flange bevel 1 angle", "170"},
 		{`pieces = [1, 2, 4]`, `pieces = [1, 30]`, "pieces", "1 to 24"},
@@ -137,7 +137,7 @@ func TestSlips(t *testing.T) {
 		require.True(t, errors.As(err, &f), "%s: %v", c.is, err)
 		assert.Contains(t, err.Error(), c.field, c.is)
 		assert.Contains(t, err.Error(), c.rule, c.is)
-		if !strings.Contains(c.is, "470") && !strings.Contains(c.is, "1.1 m") {
+		if !strings.Contains(c.is, "470") && !strings.Contains(c.is, "1.1 m") && !strings.Contains(c.is, "110") {
 			want := lineOf(bad, strings.TrimPrefix(c.is, "[split]\n"))
 			assert.Equal(t, want, f.line, "%s: %v", c.is, err)
 			assert.Positive(t, f.column)

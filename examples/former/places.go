@@ -19,6 +19,7 @@ type fault struct {
 	field        string
 	value        string
 	rule         string
+	meant        string // of an unknown key, the path of the one that was probably meant
 	err          error
 }
 
@@ -132,10 +133,12 @@ func decode(name string, data []byte, into *file) []error {
 			line, column := e.Position()
 			key := e.Key()
 			rule := "is not a key of this file"
-			if near := nearest(key[len(key)-1]); near != "" {
+			near := nearest(key[len(key)-1])
+			if near != "" {
 				rule += fmt.Sprintf(": did you mean %q?", near)
 			}
-			list = append(list, &fault{file: name, line: line, column: column, field: strings.Join(key, "."), rule: rule})
+			list = append(list, &fault{file: name, line: line, column: column, field: strings.Join(key, "."), rule: rule,
+				meant: strings.Join(append(slices.Clone(key[:len(key)-1]), near), ".")})
 		}
 		return list
 	case errors.As(err, &syntax):

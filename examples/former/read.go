@@ -61,6 +61,9 @@ func read(name string, data []byte) (job, error) {
 }
 
 func (r *reader) refuse(path, value, rule string) {
+	if strings.HasPrefix(rule, "is missing") && r.misspelt(path) {
+		return
+	}
 	f := &fault{file: r.name, field: spoken(path), value: value, rule: rule}
 	// A key that is missing is a fault of the table it is missing from.
 	for at := path; ; {
@@ -75,6 +78,18 @@ func (r *reader) refuse(path, value, rule string) {
 		at = at[:cut]
 	}
 	r.faults = append(r.faults, f)
+}
+
+// misspelt reports whether an unknown key was probably meant to be this one.
+func (r *reader) misspelt(path string) bool {
+	plain := index.ReplaceAllString(path, "")
+	for _, e := range r.faults {
+		var f *fault
+		if errors.As(e, &f) && f.meant == plain {
+			return true
+		}
+	}
+	return false
 }
 
 var index = regexp.MustCompile(`\[(\d+)\]`)
