@@ -54,8 +54,8 @@ func (m Material) MinBendRadii(thickness float64) ([]Limit, error) {
 	}
 	var all []Limit
 	for i := range rows {
-		if l, ok := rows[i].limit(thickness); ok {
-			all = append(all, l)
+		if cell := rows[i].cell(thickness); cell != nil {
+			all = append(all, rows[i].limit(cell, thickness))
 		}
 	}
 	if all == nil {
@@ -72,33 +72,39 @@ func (m Material) MinBendRadius(thickness float64) (Limit, error) {
 	if err != nil {
 		return Limit{}, err
 	}
-	var best Limit
+	var best *radiusRow
+	var found *radiusCell
+	rank, radius := -1, 0.0
 	for i := range rows {
-		if l, ok := rows[i].limit(thickness); ok && l.stricter(best) {
-			best = l
+		r := &rows[i]
+		cell := r.cell(thickness)
+		if cell == nil {
+			continue
+		}
+		n, value := cell.rank(), r.mm(cell.most, thickness)
+		if n > rank || n == rank && value > radius {
+			best, found, rank, radius = r, cell, n, value
 		}
 	}
-	if best.Source.Provenance == Unstated {
+	if best == nil {
 		return Limit{}, m.outside(rows, thickness)
 	}
-	return best, nil
+	return best.limit(found, thickness), nil
 }
 
-// stricter orders limits: read before remembered, advice against before a figure,
-// then the larger radius. Any limit is stricter than the zero Limit.
-func (l Limit) stricter(than Limit) bool {
-	if than.Source.Provenance == Unstated {
-		return true
+// rank puts read before remembered, and advice against the bend before a figure.
+func (c *radiusCell) rank() int {
+	rank := 0
+	if c.provenance == Read {
+		rank = 2
 	}
-	if read := l.Source.Provenance == Read; read != (than.Source.Provenance == Read) {
-		return read
+	if c.notRecommended {
+		rank++
 	}
-	if l.NotRecommended != than.NotRecommended {
-		return l.NotRecommended
-	}
-	return l.Value > than.Value
+	return rank
 }
 
+// radiusRows gives the rows of all tables for a material.
 func (m Material) radiusRows(thickness float64) ([]radiusRow, error) {
 	if !(0 < thickness && thickness <= math.MaxFloat64) {
 		return nil, thicknessFault(thickness)
@@ -110,52 +116,64 @@ func (m Material) radiusRows(thickness float64) ([]radiusRow, error) {
 	return radiiOf[i], nil
 }
 
-// limit looks a thickness up in one row. It is false outside the row's figures.
-func (r *radiusRow) limit(t float64) (Limit, bool) {
+// cell looks a thickness up in one row. It is nil outside the row's figures.
+func (r *radiusRow) cell(t float64) *radiusCell {
 	table := &radiusTables[r.table]
-	var cell radiusCell
 	if table.bands {
-		cell = r.band(table, t)
-	} else {
-		cell = r.step(table, t)
+		return r.band(table.at, t)
 	}
-	if cell.provenance == Unstated {
-		return Limit{}, false
+	return r.step(table.at, t)
+}
+
+// mm turns a figure of a cell into a length: multiples of the thickness in most tables.
+func (r *radiusRow) mm(figure, t float64) float64 {
+	if radiusTables[r.table].lengths {
+		return figure
 	}
-	l := Limit{Note: r.note, NotRecommended: cell.notRecommended, Value: cell.most, Least: cell.least}
-	if !table.lengths {
-		l.Value, l.Least = float64(cell.most*t), float64(cell.least*t)
+	return figure * t
+}
+
+func (r *radiusRow) limit(c *radiusCell, t float64) Limit {
+	table := &radiusTables[r.table]
+	return Limit{
+		Value: r.mm(c.most, t), Least: r.mm(c.least, t), Note: r.note, NotRecommended: c.notRecommended,
+		Source: Source{table.document, table.place, c.provenance},
 	}
-	l.Source = Source{table.document, table.place, cell.provenance}
-	return l, true
+}
+
+// printed is the cell at a column, nil where the table leaves it empty.
+func (r *radiusRow) printed(i int) *radiusCell {
+	if c := &r.cells[i]; c.provenance != Unstated {
+		return c
+	}
+	return nil
 }
 
 // step takes the column of this sheet, or of the two columns it lies between the
 // stricter. Both must be printed: beyond an empty cell the table does not reach.
-func (r *radiusRow) step(table *radiusTable, t float64) radiusCell {
-	for i, at := range table.at {
-		if math.Abs(t-at) <= sameGauge*at {
-			return r.cells[i]
-		}
-		if at > t {
-			if i == 0 {
-				return radiusCell{}
-			}
-			return stricterCell(r.cells[i-1], r.cells[i])
+func (r *radiusRow) step(at []float64, t float64) *radiusCell {
+	// The first column whose sheet is not thinner than this one.
+	low, high := 0, len(at)
+	for low < high {
+		if mid := (low + high) / 2; at[mid]*(1+sameGauge) < t {
+			low = mid + 1
+		} else {
+			high = mid
 		}
 	}
-	return radiusCell{}
-}
-
-func stricterCell(a, b radiusCell) radiusCell {
 	switch {
-	case a.provenance == Unstated || b.provenance == Unstated:
-		return radiusCell{}
-	case a.notRecommended:
-		return a
-	case b.notRecommended:
-		return b
-	case a.most > b.most:
+	case low == len(at):
+		return nil
+	case at[low]*(1-sameGauge) <= t:
+		return r.printed(low)
+	case low == 0:
+		return nil
+	}
+	a, b := r.printed(low-1), r.printed(low)
+	switch {
+	case a == nil || b == nil:
+		return nil
+	case a.notRecommended, !b.notRecommended && a.most > b.most:
 		return a
 	}
 	return b
@@ -163,14 +181,14 @@ func stricterCell(a, b radiusCell) radiusCell {
 
 // band takes the first band whose upper limit lies above the sheet. The last limit
 // belongs to its band, and so does the sheet rolled to that nominal size.
-func (r *radiusRow) band(table *radiusTable, t float64) radiusCell {
-	last := len(table.at) - 1
-	for i, limit := range table.at {
+func (r *radiusRow) band(at []float64, t float64) *radiusCell {
+	last := len(at) - 1
+	for i, limit := range at {
 		if t < limit || i == last && t <= limit*(1+sameGauge) {
-			return r.cells[i]
+			return r.printed(i)
 		}
 	}
-	return radiusCell{}
+	return nil
 }
 
 // outside says how far the tables reach.

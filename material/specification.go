@@ -25,26 +25,32 @@ func (s Specification) String() string {
 }
 
 // Specifications returns every statement at hand that speaks of a name, in the
-// order of the table: "L109" finds "BS L109:1971", "L72" finds "DTD 610 -> L72". An
-// empty name returns all.
+// order of the table: "L109" and "BS L109:1971" find "BS L109:1971", "L72" finds "DTD
+// 610 -> L72". An empty name returns all.
 func Specifications(name string) []Specification {
 	want := strings.ToUpper(strings.TrimSpace(name))
+	undated, _, _ := strings.Cut(strings.TrimPrefix(want, "BS "), ":")
 	var found []Specification
 	for _, s := range specifications {
-		if want == "" || slices.Contains(specWords(s.Name), want) || strings.ToUpper(s.Name) == want {
+		if want == "" || slices.Contains(specNames(s.Name), undated) {
 			found = append(found, s)
 		}
 	}
 	return found
 }
 
-// specWords are the words a specification's name is found by: those with a figure.
-func specWords(name string) []string {
+// specNames are the names a specification is found by: "L109" of "BS L109:1971", "DTD
+// 610" and "L72" of "DTD 610 -> L72".
+func specNames(name string) []string {
+	var names []string
 	words := strings.FieldsFunc(strings.ToUpper(name), func(r rune) bool { return strings.ContainsRune(" /:>", r) })
-	for i := range words {
-		if i > 0 && words[i-1] == "DTD" {
-			words = append(words, "DTD "+words[i])
+	for i, w := range words {
+		switch {
+		case i > 0 && words[i-1] == "DTD":
+			names = append(names, "DTD "+w)
+		case strings.ContainsAny(w[:1], "LH"), strings.HasSuffix(w, "S") && w != "BS":
+			names = append(names, w)
 		}
 	}
-	return slices.DeleteFunc(words, func(w string) bool { return w == "BS" || w == "DTD" || w == "-" })
+	return names
 }
