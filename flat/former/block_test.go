@@ -118,14 +118,15 @@ func TestSpringbackOfBlock(t *testing.T) {
 func TestBlockOfVaryingBevel(t *testing.T) {
 	f := bulkhead(t, 90*deg)
 	around := f.Outer.Contour.Length()
-	f.Outer.Flange.Bevels = []former.Bevel{{At: 0, Angle: 82 * deg}, {At: around / 2, Angle: 100 * deg}}
+	f.Outer.Flange.Bevels = []former.Bevel{{At: around / 8, Angle: 82 * deg}, {At: around * 5 / 8, Angle: 100 * deg}}
 	f.Block = former.BlockSpec{Depth: 25, Overbend: 1 * deg}
 	r, err := former.Develop(f)
 	require.NoError(t, err)
 	b := r.Pieces[0].Block
 	for k := range 40 {
 		part := (float64(k) + 0.25) / 40
-		a := (82 + 18*(1-math.Abs(1-2*part))) * math.Pi / 180
+		from := math.Mod(part+7./8, 1) // of a round, from the first bevel on
+		a := (82 + 18*(1-math.Abs(1-2*from))) * math.Pi / 180
 		p, out := station(t, f.Outer.Contour, part*around)
 		assert.InDelta(t, -1.2*math.Tan(a/2), distanceAlong(t, p, out, b.Top[0]), 0.006)
 		over := a + math.Pi/180

@@ -85,6 +85,11 @@ func TestGirthToward(t *testing.T) {
 	got, err := former.GirthToward(c, r2.Vec{X: 3, Y: 48}, 0)
 	require.NoError(t, err)
 	assert.InDelta(t, 100*math.Pi/6, got, 1e-6, "half a radius up: thirty degrees")
+	// A hollow contour is met three times by a ray along the arm of its U; the nearest counts.
+	u := outline.Polygon(r2.Vec{}, r2.Vec{X: 100}, r2.Vec{X: 100, Y: 80}, r2.Vec{X: 70, Y: 80}, r2.Vec{X: 70, Y: 30}, r2.Vec{X: 30, Y: 30}, r2.Vec{X: 30, Y: 80}, r2.Vec{Y: 80})
+	got, err = former.GirthToward(u, r2.Vec{X: 15, Y: 50}, 0)
+	require.NoError(t, err)
+	assert.InDelta(t, 100+80+30+50+40+20, got, 1e-6)
 	for _, bad := range []r2.Vec{{X: math.NaN()}, {X: 500, Y: 500}} {
 		_, err = former.GirthToward(c, bad, 10*deg)
 		var e *former.Error
@@ -138,7 +143,14 @@ func TestCutoutFindings(t *testing.T) {
 // Rivets are spaced evenly between cut-outs at no more than the pitch and no less than three diameters, two
 // diameters clear of the cut-outs; flutes stand midway between rivets and in no cut-out.
 func TestRivetsAndFlutes(t *testing.T) {
+	for _, pitch := range []float64{22, 10} {
+		rivetsAndFlutes(t, pitch)
+	}
+}
+
+func rivetsAndFlutes(t *testing.T, pitch float64) {
 	f := frame8(t, 9)
+	f.Outer.Flange.Rivets.Pitch = pitch
 	r, err := former.Develop(f)
 	require.NoError(t, err)
 	p := r.Pieces[0]
@@ -247,4 +259,25 @@ func TestNotches(t *testing.T) {
 		}
 	}
 	assert.Zero(t, worst, "guidance that is only remembered never stops a part")
+}
+
+// A cut-out that lies within a splice takes nothing that the splice does not take: rivets keep clear of both.
+func TestRivetsClearOfSplices(t *testing.T) {
+	f := frame8(t, 0)
+	f.Cutouts = []former.Cutout{{Name: "S", Girth: 470, Width: 10, Depth: 12, Clearance: 1, Radius: 3.2}}
+	f.Split = former.Split{Pieces: 2, Joints: []float64{500, 1500}}
+	r, err := former.Develop(f)
+	require.NoError(t, err)
+	n := 0
+	for _, p := range r.Pieces {
+		for _, m := range p.Rivets {
+			if m.Name != "flange rivet" {
+				continue
+			}
+			n++
+			at, _ := station(t, f.Outer.Contour, 500)
+			assert.Greater(t, r2.Norm(r2.Sub(m.At, at)), r.Splices[0].Half-3)
+		}
+	}
+	assert.Greater(t, n, 50)
 }

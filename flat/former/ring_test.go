@@ -100,6 +100,19 @@ func TestPiecesMakeTheRing(t *testing.T) {
 	}
 }
 
+// A joint a hair beside a vertex of the contour is where it was asked for, on both pieces.
+func TestJointBesideVertex(t *testing.T) {
+	f := frame8(t, 0)
+	f.Split = former.Split{Pieces: 2, Joints: []float64{150 + 1.5e-6, 1126}}
+	r, err := former.Develop(f)
+	require.NoError(t, err)
+	a := cutEnds(t, r, r.Pieces[0], r.Pieces[0].From)
+	b := cutEnds(t, r, r.Pieces[1], r.Pieces[1].To)
+	for k := range a {
+		assert.InDelta(t, 0, r2.Norm(r2.Sub(a[k], b[k])), 1e-7)
+	}
+}
+
 // cutEnds are the two vertices of a piece that lie on the line of a joint, the outer first.
 func cutEnds(t *testing.T, r former.Ring, p former.Piece, girth float64) [2]r2.Vec {
 	at, out := station(t, r.Former.Outer.Contour, girth)
@@ -217,6 +230,9 @@ func TestStock(t *testing.T) {
 	sum := 0.0
 	for _, s := range r.Pieces[0].Block.Segments {
 		sum += s.Area()
+		for _, g := range s.Segments() {
+			assert.False(t, math.Abs(g.A.X) < 1e-6 && math.Abs(g.B.X) < 1e-6 && g.A.Y < 100, "no part ends at the start, where a joint of the former would be")
+		}
 	}
 	assert.InDelta(t, r.Pieces[0].Block.Top[0].Area()+r.Pieces[0].Block.Top[1].Area(), sum, 1e-6)
 }

@@ -205,6 +205,17 @@ func TestVaryingBevel(t *testing.T) {
 		s := lay(t, former.Rim{Contour: c, Flange: &former.Flange{Height: 18, Radius: 3, Bevels: bevels, Model: model, Trim: 2}})
 		stretch, shrink, ok := s.Worst()
 		require.True(t, ok)
+		if model == former.EqualArc {
+			// The edge leaves its start in the direction that its points a hair farther on say.
+			edge := func(girth float64) r2.Vec {
+				p, out := station(t, c, girth)
+				section, err := former.SectionOf(nil, bend.Bend{Angle: at(girth), Radius: 3, Thickness: 1.2}, 20)
+				require.NoError(t, err)
+				return r2.Add(p, r2.Scale(section.Width-section.Setback, out))
+			}
+			want := r2.Unit(r2.Sub(edge(1e-3), edge(0)))
+			assert.InDelta(t, 0, r2.Cross(want, s.Edge.Segment(0).Tangent(0)), 1e-4)
+		}
 		assert.Positive(t, stretch.Value(), "hollow: stretches")
 		assert.Negative(t, shrink.Value(), "bulging: shrinks")
 		for girth := 1.0; girth < c.Length(); girth += 3.7 {
@@ -281,13 +292,22 @@ func TestTooTight(t *testing.T) {
 	_, err = former.Rim{Contour: outline.Rect(r2.Vec{}, r2.Vec{X: 100, Y: 50}), Flange: flange}.Lay(sheet(t), nil)
 	require.ErrorAs(t, err, &bad)
 	assert.Contains(t, bad.Rule, "round a corner")
-	// Two sides of a slot 50 mm wide: each holds its flange, both together do not.
-	slot := outline.Rect(r2.Vec{}, r2.Vec{X: 300, Y: 50})
-	var e error
-	for _, i := range []int{3, 2, 1, 0} {
-		slot, e = slot.Fillet(i, 24.9)
-		require.NoError(t, e)
+	// A keyhole: its neck is 30 mm wide and every curve 40 mm in radius. Each place holds a flange of 22 mm, both
+	// sides of the neck together do not.
+	alpha := math.Acos(55. / 80)
+	turn := func(c r2.Vec, sx, sy float64) r2.Vec {
+		return r2.Add(c, r2.Vec{X: sx * 40 * math.Cos(alpha), Y: sy * 40 * math.Sin(alpha)})
 	}
-	_, err = former.Rim{Contour: slot.Reverse(), Flange: flange}.Lay(sheet(t), nil)
-	require.Error(t, err)
+	side := math.Tan(alpha / 4)
+	key := outline.Path{Vertices: []outline.Vertex{
+		{P: r2.Vec{Y: 100}}, {Bulge: side}, {P: turn(r2.Vec{X: 40}, -1, -1), Bulge: -math.Tan((math.Pi + 2*alpha) / 4)},
+		{P: turn(r2.Vec{X: -70}, 1, -1), Bulge: side}, {P: r2.Vec{X: -30}}, {P: r2.Vec{X: -30, Y: 100}},
+	}}
+	flange.Height = 22
+	_, err = former.Rim{Contour: key, Flange: flange}.Lay(sheet(t), nil)
+	require.ErrorAs(t, err, &bad)
+	assert.Contains(t, bad.Rule, "runs over itself")
+	flange.Height = 14
+	_, err = former.Rim{Contour: key, Flange: flange}.Lay(sheet(t), nil)
+	require.NoError(t, err)
 }
