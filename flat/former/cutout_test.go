@@ -143,7 +143,7 @@ func TestCutoutFindings(t *testing.T) {
 // Rivets are spaced evenly between cut-outs at no more than the pitch and no less than three diameters, two
 // diameters clear of the cut-outs; flutes stand midway between rivets and in no cut-out.
 func TestRivetsAndFlutes(t *testing.T) {
-	for _, pitch := range []float64{22, 10} {
+	for _, pitch := range []float64{22, 10, 9.7, 9.6} {
 		rivetsAndFlutes(t, pitch)
 	}
 }
@@ -264,7 +264,7 @@ func TestNotches(t *testing.T) {
 // A cut-out that lies within a splice takes nothing that the splice does not take: rivets keep clear of both.
 func TestRivetsClearOfSplices(t *testing.T) {
 	f := frame8(t, 0)
-	f.Cutouts = []former.Cutout{{Name: "S", Girth: 470, Width: 10, Depth: 12, Clearance: 1, Radius: 3.2}}
+	f.Cutouts = []former.Cutout{{Name: "S", Girth: 1470, Width: 10, Depth: 12, Clearance: 1, Radius: 3.2}}
 	f.Split = former.Split{Pieces: 2, Joints: []float64{500, 1500}}
 	r, err := former.Develop(f)
 	require.NoError(t, err)
@@ -275,8 +275,10 @@ func TestRivetsClearOfSplices(t *testing.T) {
 				continue
 			}
 			n++
-			at, _ := station(t, f.Outer.Contour, 500)
-			assert.Greater(t, r2.Norm(r2.Sub(m.At, at)), r.Splices[0].Half-3)
+			for _, s := range r.Splices {
+				at, _ := station(t, f.Outer.Contour, s.Girth)
+				assert.Greater(t, r2.Norm(r2.Sub(m.At, at)), s.Half-3)
+			}
 		}
 	}
 	assert.Greater(t, n, 50)

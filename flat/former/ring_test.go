@@ -262,6 +262,10 @@ func TestMirrored(t *testing.T) {
 	assert.Positive(t, other.Outline.Area())
 	assert.InDelta(t, p.Outline.Area(), other.Outline.Area(), 1e-6)
 	assert.InDelta(t, -p.Pins[0].X, other.Pins[0].X, 1e-12)
+	require.NotEmpty(t, p.Rivets)
+	for i, m := range p.Rivets {
+		assert.InDelta(t, 0, r2.Norm(r2.Sub(r2.Vec{X: -m.At.X, Y: m.At.Y}, other.Rivets[i].At)), 1e-9)
+	}
 	assert.InDelta(t, p.Outline.Centroid().X, -other.Outline.Centroid().X, 1e-9)
 	back := other.Mirrored()
 	for i, v := range p.Outline.Vertices {

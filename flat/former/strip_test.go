@@ -311,3 +311,26 @@ func TestTooTight(t *testing.T) {
 	_, err = former.Rim{Contour: key, Flange: flange}.Lay(sheet(t), nil)
 	require.NoError(t, err)
 }
+
+// A drawing's coordinates are rounded. Offset, such a contour leaves crumbs of tight arcs at its vertices: they are
+// laid out and not judged.
+func TestCrumbs(t *testing.T) {
+	c := hull(300, 260, 520)
+	for i := range c.Vertices {
+		c.Vertices[i].P = r2.Vec{X: math.Round(c.Vertices[i].P.X*100) / 100, Y: math.Round(c.Vertices[i].P.Y*100) / 100}
+	}
+	inner, err := c.Offset(-15, outline.OffsetOptions{})
+	require.NoError(t, err)
+	crumbs := 0
+	for _, s := range inner[0].Segments() {
+		if s.Length() < 0.01 {
+			crumbs++
+		}
+	}
+	require.Positive(t, crumbs, "the case is what it is meant to be")
+	s := lay(t, former.Rim{Contour: inner[0].Reverse(), Flange: &former.Flange{Height: 25, Radius: 3, Bevels: []former.Bevel{{Angle: 90 * deg}}}})
+	stretch, shrink, ok := s.Worst()
+	require.True(t, ok)
+	assert.GreaterOrEqual(t, shrink.Value(), -1e-9, "the opening only stretches")
+	assert.InDelta(t, 245, -1/stretch.Curvature, 0.1)
+}
