@@ -110,16 +110,16 @@ func (c *contour) meanBend(s, reach float64) float64 {
 	return (c.turnedAt(s+reach) - c.turnedAt(s-reach)) / (2 * reach)
 }
 
-// sliver is the shortest stretch of a contour that is judged, mm. Shorter ones are left over
-// from rounding and offsetting, and whatever their curvature no metal follows them.
+// sliver is the longest a segment left over from rounding and offsetting can be, mm: whatever
+// its curvature, no metal follows it.
 const sliver = 0.05
 
-// tightest returns the largest and the smallest curvature and where they begin, slivers
+// tightest returns the largest and the smallest curvature and where they begin, crumbs
 // left out.
 func (c *contour) tightest() (most, least float64, atMost, atLeast float64) {
 	most, least = math.Inf(-1), math.Inf(1)
 	for i, k := range c.bend {
-		if c.from[i+1]-c.from[i] < sliver {
+		if c.crumb(i) {
 			continue
 		}
 		if k > most {
@@ -184,6 +184,9 @@ func (c *contour) moved(d profile) (track, error) {
 		a, b := cuts[k], cuts[k+1]
 		i := c.segment((a + b) / 2)
 		from, to := d.at(a), d.at(b)
+		if c.crumb(i) && !(1+c.bend[i]*max(from, to) > 0) {
+			continue // it would be turned inside out; its neighbours meet
+		}
 		spread := max(math.Abs(to-from), math.Abs(d.at((2*a+b)/3)-from), math.Abs(d.at((a+b)/2)-from))
 		if spread <= steady {
 			g := c.segments[i].Between((a-c.from[i])/(c.from[i+1]-c.from[i]), (b-c.from[i])/(c.from[i+1]-c.from[i]))
@@ -213,6 +216,12 @@ func (c *contour) moved(d profile) (track, error) {
 		vertices = append(vertices, outline.Vertex{P: end})
 	}
 	return track{outline.Path{Vertices: vertices, Closed: c.path.Closed}, append(girth, total)}, nil
+}
+
+// crumb reports whether a segment is what rounding leaves of a vertex: short, and turning no more
+// than a vertex may.
+func (c *contour) crumb(i int) bool {
+	return c.from[i+1]-c.from[i] < sliver && math.Abs(c.turned[i+1]-c.turned[i]) <= float64(sharpest)
 }
 
 // cuts are the girths at which a segment or the profile begins anew, from 0 to the

@@ -210,10 +210,10 @@ func (s *Strip) strains() []Strain {
 	list := make([]Strain, 0, len(cuts)*len(fractions))
 	for k := 0; k+1 < len(cuts); k++ {
 		a, b := cuts[k], cuts[k+1]
-		if b-a < sliver {
+		i := s.contour.segment((a + b) / 2)
+		if s.contour.crumb(i) {
 			continue
 		}
-		i := s.contour.segment((a + b) / 2)
 		for _, t := range fractions {
 			girth := a + t*(b-a)
 			list = append(list, s.strain(cut(girth), i, girth, reach))

@@ -333,4 +333,12 @@ func TestCrumbs(t *testing.T) {
 	require.True(t, ok)
 	assert.GreaterOrEqual(t, shrink.Value(), -1e-9, "the opening only stretches")
 	assert.InDelta(t, 245, -1/stretch.Curvature, 0.1)
+	// As an outer edge the crumbs are hollow, and far too tight for the flange if they were anything.
+	s = lay(t, former.Rim{Contour: inner[0], Flange: &former.Flange{Height: 25, Radius: 3, Bevels: []former.Bevel{{Angle: 90 * deg}}}})
+	_, shrink, _ = s.Worst()
+	assert.InDelta(t, 245, 1/shrink.Curvature, 0.1)
+	for girth := 1.0; girth < 2000; girth += 9.3 {
+		p, out := station(t, inner[0], girth)
+		assert.InDelta(t, (0.01743*3+0.0078*1.2)*90+25-8.4, distanceAlong(t, p, out, s.Edge), 1e-3)
+	}
 }
