@@ -30,6 +30,8 @@ func TestFillet(t *testing.T) {
 				if len(q.Vertices) == len(v.path.Vertices) {
 					continue // it was smooth
 				}
+				// A corner loses or gains a few r² at most, a sharp horn of the crescent more.
+				require.InEpsilon(t, v.path.Area(), q.Area(), 0.05, "%s %s %d", name, v.name, i)
 				for _, k := range []int{i, i + 1} {
 					n := len(q.Vertices)
 					a, b := q.Segment((k+n-1)%n).Tangent(1), q.Segment(k%n).Tangent(0)
@@ -213,6 +215,12 @@ func TestJoin(t *testing.T) {
 	assert.True(t, got[0].Closed)
 	assert.False(t, got[1].Closed)
 	assert.Len(t, got[1].Vertices, 3)
+	got, err = Join([]Path{Polyline(pt(0, 0), pt(1, 0)), Polyline(pt(1, 0.015), pt(3, 0))}, 0.01)
+	require.NoError(t, err)
+	require.Len(t, got, 2, "0.015 apart")
+	got, err = Join([]Path{Polyline(pt(0, 0), pt(0.01, 0), pt(0.01, 0.01))}, 0.05)
+	require.NoError(t, err)
+	require.False(t, got[0].Closed, "a crumb shorter than the gap does not close upon itself")
 	for _, bad := range []float64{-1, math.NaN(), math.Inf(1)} {
 		_, err = Join(nil, bad)
 		require.ErrorContains(t, err, "gap")
@@ -251,6 +259,10 @@ func TestSimplify(t *testing.T) {
 		require.LessOrEqual(t, s.Distance(q), 0.11)
 	}
 	assert.Less(t, len(s.Vertices), 30)
+	// A fold is not straightened away.
+	z, err := Polyline(pt(0, 0), pt(10, 0), pt(5, 0.001), pt(15, 0)).Simplify(0.01)
+	require.NoError(t, err)
+	assert.InDelta(t, 25, z.Length(), 0.02)
 	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1)} {
 		_, err := s.Simplify(bad)
 		require.ErrorContains(t, err, "tolerance")

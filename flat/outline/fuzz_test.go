@@ -150,7 +150,7 @@ func TestExtremesDoNotPanic(t *testing.T) {
 			xs := append([]float64(nil), sound...)
 			xs[i] = x
 			callAll(t, xs)
-			for j := range sound {
+			for j := (i + ran) % 4; j < len(sound); j += 4 {
 				ys := append([]float64(nil), xs...)
 				ys[j] = extremes[(i*7+j*3+ran)%len(extremes)]
 				callAll(t, ys)

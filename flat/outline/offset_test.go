@@ -398,6 +398,9 @@ func TestProofBites(t *testing.T) {
 	loops[1].Vertices[0].Bulge = -0.95
 	require.NotEmpty(t, j.prove(loops), "an arc bent")
 	j, _ = fresh()
+	outward, err := Offset(region, 5, OffsetOptions{})
+	require.NoError(t, err)
+	require.Contains(t, j.prove(outward), "wrong side", "the other side, at the right distance")
 	require.Contains(t, j.proveEmpty(), "was lost", "an empty result where there is room")
 	j, loops = fresh()
 	for i := range loops {
@@ -419,6 +422,27 @@ func TestInscribed(t *testing.T) {
 	// In the corner of a frame 20 wide the circle touches both outer sides and the inner
 	// corner: r = (20-r)√2, so r = 20√2/(1+√2).
 	assert.InDelta(t, 20*math.Sqrt2/(1+math.Sqrt2), r, 1e-5)
+	// No point of a grid is deeper.
+	rnd := random(t)
+	for range 60 {
+		p := randomPath(rnd, 4+rnd.IntN(12), 0.5, 0.7)
+		if p.Validate() != nil {
+			continue
+		}
+		p = counterClockwise(p)
+		_, r, err := Inscribed([]Path{p}, 1e-4)
+		require.NoError(t, err)
+		deepest := 0.0
+		for x := -180.0; x < 180; x += 4 {
+			for y := -180.0; y < 180; y += 4 {
+				if p.Side(pt(x, y)) == Inside {
+					deepest = max(deepest, p.Distance(pt(x, y)))
+				}
+			}
+		}
+		require.GreaterOrEqual(t, r, deepest-1e-4, "%v", p)
+		require.LessOrEqual(t, r, deepest+2*math.Sqrt2, "a grid of 4 lies within 2.83 of every point")
+	}
 	_, _, err = Inscribed(corpus()["frame"], math.NaN())
 	require.Error(t, err)
 }
@@ -433,6 +457,9 @@ func TestClearance(t *testing.T) {
 	d, a, _ = Clearance(Circle(pt(0, 0), 10), Polyline(pt(-30, 12), pt(30, 12)))
 	assert.InDelta(t, 2, d, 1e-9)
 	assert.InDelta(t, 0, dist(pt(0, 10), a), 1e-9)
+	d, _, b = Clearance(Polyline(pt(-30, 12), pt(30, 12)), Circle(pt(0, 0), 10))
+	assert.InDelta(t, 2, d, 1e-9)
+	assert.InDelta(t, 0, dist(pt(0, 10), b), 1e-9)
 	d, _, _ = Clearance(Rect(pt(0, 0), pt(10, 10)), Rect(pt(5, 5), pt(20, 20)))
 	assert.Zero(t, d)
 	d, _, _ = Clearance(Path{}, Circle(pt(0, 0), 1))
