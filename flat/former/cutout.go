@@ -124,11 +124,59 @@ func cutName(c Cutout, i int) string {
 	return fmt.Sprintf("cut-out %q", c.Name)
 }
 
-// side is where one side of the slot meets a track.
+// side is where one side of the slot meets a track, nearest to the mold line and outside the
+// round corners.
 func (s *slot) side(t track, along float64) (spot, bool) {
-	far := 4*s.half + 200
-	line := outline.Segment{A: s.frame.at(along, -s.depth+s.Radius), B: s.frame.at(along, far)}
-	return t.cross(line, s.at, 2*s.half+1, s.frame.at(along, 0))
+	best, found := math.Inf(1), spot{}
+	t.near(s.at, 2*s.half+1, func(i int) {
+		g := t.Segment(i)
+		if out, u, ok := square(g, s.frame, along); ok && out >= s.Radius-s.depth && math.Abs(out) < math.Abs(best) {
+			best, found = out, spot{i, u, g.At(u)}
+		}
+	})
+	return found, !math.IsInf(best, 1)
+}
+
+// square is where the line square to a frame, at a distance along it, meets a segment: how far
+// out, and at which fraction of the segment's length. Of two such places it takes the one nearest to the frame's own line.
+func square(g outline.Segment, f frame, along float64) (out, t float64, ok bool) {
+	at := func(p r2.Vec) r2.Vec {
+		d := r2.Sub(p, f.p)
+		return r2.Vec{X: r2.Dot(d, f.along) - along, Y: r2.Dot(d, f.out)}
+	}
+	a, b := at(g.A), at(g.B)
+	if g.IsLine() {
+		if a.X == b.X || a.X*b.X > 0 {
+			return 0, 0, false
+		}
+		t = a.X / (a.X - b.X)
+		return a.Y + t*(b.Y-a.Y), t, true
+	}
+	c, radius := at(g.Center()), g.Radius()
+	if !(math.Abs(c.X) <= radius) {
+		return 0, 0, false
+	}
+	rise := math.Sqrt(radius*radius - c.X*c.X)
+	sweep := float64(g.Sweep())
+	// The frame's axes are left-handed: what turns left on the sheet turns right in them.
+	start := math.Atan2(a.Y-c.Y, a.X-c.X)
+	for _, y := range [2]float64{c.Y - rise, c.Y + rise} {
+		turn := start - math.Atan2(y-c.Y, -c.X)
+		if sweep < 0 {
+			turn = -turn
+		}
+		turn -= math.Floor(turn/(2*math.Pi)) * 2 * math.Pi
+		u := turn / math.Abs(sweep)
+		if u > 1 && (2*math.Pi-turn)*radius < touching {
+			u = 0 // a hair before the start
+		} else if u > 1 && u-1 < touching/g.Length() {
+			u = 1
+		}
+		if u <= 1 && (!ok || math.Abs(y) < math.Abs(out)) {
+			out, t, ok = y, u, true
+		}
+	}
+	return out, t, ok
 }
 
 // bottom is the slot's inner end, from its first side to its second: the path of the

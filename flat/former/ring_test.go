@@ -237,6 +237,38 @@ func TestStock(t *testing.T) {
 	assert.InDelta(t, r.Pieces[0].Block.Top[0].Area()+r.Pieces[0].Block.Top[1].Area(), sum, 1e-6)
 }
 
+// Of joints that strain alike or nearly, those are chosen whose pieces come out of what is at hand.
+func TestJointsSuitStock(t *testing.T) {
+	f := frame8(t, 0)
+	f.Split = former.Split{Pieces: 4}
+	free, err := former.Develop(f)
+	require.NoError(t, err)
+	largest := func(r former.Ring) (blank, block former.Stock) {
+		for _, p := range r.Pieces {
+			if p.Size.Length > blank.Length {
+				blank = p.Size
+			}
+			if p.Block.Size.Length > block.Length {
+				block = p.Block.Size
+			}
+		}
+		return blank, block
+	}
+	blank, block := largest(free)
+	for _, c := range []struct{ sheet, block former.Stock }{
+		{former.Stock{Length: blank.Length - 10, Width: 400}, former.Stock{}},
+		{former.Stock{}, former.Stock{Length: block.Length - 10, Width: 400}},
+	} {
+		f.Split.Stock, f.Split.BlockStock = c.sheet, c.block
+		r, err := former.Develop(f)
+		require.NoError(t, err)
+		for _, p := range r.Pieces {
+			assert.True(t, c.sheet.Takes(p.Size), "%v", p.Size)
+			assert.True(t, c.block.Takes(p.Block.Size), "%v", p.Block.Size)
+		}
+	}
+}
+
 // A rectangle lying askew measures as itself, and a circle as its diameter.
 func TestSizeOf(t *testing.T) {
 	p := outline.Rect(r2.Vec{}, r2.Vec{X: 30, Y: 70}).Transform(outline.Rotate(r2.Vec{X: 5, Y: 9}, 33*deg))
@@ -248,6 +280,24 @@ func TestSizeOf(t *testing.T) {
 	assert.GreaterOrEqual(t, size.Width, 500-1e-9)
 	assert.True(t, former.Stock{Length: 400, Width: 600}.Takes(former.Stock{Length: 590, Width: 390}))
 	assert.False(t, former.Stock{Length: 400, Width: 600}.Takes(former.Stock{Length: 590, Width: 410}))
+}
+
+// The smallest rectangle against all directions in steps of a hundredth of a degree, tried one by one.
+func TestSizeOfAgainstSearch(t *testing.T) {
+	for _, p := range []outline.Path{
+		hull(300, 260, 520), hull(60, 90, 700).Transform(outline.Rotate(r2.Vec{}, 0.3)),
+		outline.Polygon(r2.Vec{}, r2.Vec{X: 90, Y: -20}, r2.Vec{X: 130, Y: 55}, r2.Vec{X: 60, Y: 20}, r2.Vec{X: -10, Y: 70}),
+		outline.Polygon(r2.Vec{X: 3}, r2.Vec{X: 90, Y: 91}, r2.Vec{X: 10, Y: 12}),
+	} {
+		best := math.Inf(1)
+		for k := range 18000 {
+			box := p.Transform(outline.Rotate(r2.Vec{}, measure.Angle(k)/100*deg)).Bounds()
+			best = min(best, (box.Max.X-box.Min.X)*(box.Max.Y-box.Min.Y))
+		}
+		size := former.SizeOf(p)
+		assert.InEpsilon(t, best, size.Length*size.Width, 1e-3)
+		assert.LessOrEqual(t, size.Width, size.Length)
+	}
 }
 
 // The other hand of the other hand is the first.
@@ -289,10 +339,11 @@ func TestCompare(t *testing.T) {
 		assert.InDelta(t, list[0].Shrink, c.Shrink, 1e-12)
 		assert.InDelta(t, list[0].Stretch, c.Stretch, 1e-12)
 		if i > 0 {
-			assert.Greater(t, c.Used, list[i-1].Used)
+			assert.Greater(t, c.Used, list[i-1].Used-1e-9, "in two, a ring alike on both sides only halves its rectangle")
 			assert.Less(t, c.Blank.Length*c.Blank.Width, list[i-1].Blank.Length*list[i-1].Blank.Width)
 		}
 	}
+	assert.Greater(t, list[2].Used, list[0].Used+0.05)
 	assert.False(t, list[0].FitsSheet)
 	assert.True(t, list[2].FitsSheet)
 	_, err = former.Compare(f, 1, -3)

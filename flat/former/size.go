@@ -14,37 +14,34 @@ import (
 // is never too small, and a tenth of a millimetre too large at most.
 func SizeOf(p outline.Path) Stock {
 	hull := convexHull(chordPoints(p))
+	n := len(hull)
 	best := Stock{}
 	least := math.Inf(1)
+	// Three callipers go round with the side: farthest along it, farthest from it, farthest back. None ever
+	// steps back, so that the round costs no more than the hull has sides (Toussaint 1983).
+	ahead, above, behind := 1, 1, 1
+	farther := func(k int, d r2.Vec) bool { return r2.Dot(r2.Sub(hull[(k+1)%n], hull[k%n]), d) > 0 }
 	for i := range hull {
-		side := r2.Sub(hull[(i+1)%len(hull)], hull[i])
+		side := r2.Sub(hull[(i+1)%n], hull[i])
 		if r2.Norm(side) == 0 {
 			continue
 		}
 		u := r2.Unit(side)
 		v := r2.Vec{X: -u.Y, Y: u.X}
-		w, h := width(hull, u), width(hull, v)
+		for ahead = max(ahead, i+1); ahead < i+n && farther(ahead, u); ahead++ {
+		}
+		for above = max(above, ahead); above < i+n && farther(above, v); above++ {
+		}
+		for behind = max(behind, above); behind < i+n && farther(behind, r2.Scale(-1, u)); behind++ {
+		}
+		w := r2.Dot(r2.Sub(hull[ahead%n], hull[behind%n]), u)
+		h := r2.Dot(r2.Sub(hull[above%n], hull[i]), v)
 		if w*h < least {
 			least = w * h
 			best = Stock{max(w, h), min(w, h)}
 		}
 	}
 	return best
-}
-
-// width is how far points reach along a direction.
-func width(pts []r2.Vec, along r2.Vec) float64 {
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, q := range pts {
-		x := r2.Dot(q, along)
-		if x < lo {
-			lo = x
-		}
-		if x > hi {
-			hi = x
-		}
-	}
-	return hi - lo
 }
 
 // chordPoints wraps a counter-clockwise path in points: of an arc that bulges outward, the

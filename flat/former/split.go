@@ -171,16 +171,19 @@ func (r *Ring) chooseJoints(n int) []float64 {
 		return nil
 	}
 	sort.SliceStable(tries, func(i, j int) bool { return tries[i].cost < tries[j].cost })
-	if r.Former.Split.Stock == (Stock{}) {
-		return tries[0].at
-	}
-	for _, t := range tries[:min(len(tries), 40)] {
-		if r.fitsStock(t.at) {
-			return t.at
+	// A block may be glued up, a blank may not: first look for both, then for the blank alone.
+	for _, block := range []bool{true, false} {
+		for _, t := range tries[:min(len(tries), mostTries)] {
+			if r.fitsStock(t.at, block) {
+				return t.at
+			}
 		}
 	}
 	return tries[0].at
 }
+
+// mostTries bounds the sets of joints whose pieces are measured.
+const mostTries = 40
 
 type jointTry struct {
 	at   []float64
@@ -233,8 +236,10 @@ func (r *Ring) blocked(at, half float64) bool {
 	return false
 }
 
-// fitsStock reports whether all pieces between the girths come out of the sheet and block stock.
-func (r *Ring) fitsStock(girths []float64) bool {
+// fitsStock reports whether all pieces between the girths come out of the sheet at hand, and their
+// blocks, if asked, each in one part. A block is as large as its part's mold lines, nearly.
+func (r *Ring) fitsStock(girths []float64, block bool) bool {
+	split := r.Former.Split
 	list := make([]joint, 0, len(girths))
 	for _, at := range girths {
 		j, ok := r.jointAt(at)
@@ -244,14 +249,18 @@ func (r *Ring) fitsStock(girths []float64) bool {
 		list = append(list, j)
 	}
 	sort.Slice(list, func(i, j int) bool { return list[i].girth < list[j].girth })
-	for i := range list {
-		path, err := r.region(r.Outer.edge, r.Inner.edge, list[i], list[(i+1)%len(list)], nil, 0)
-		if err != nil {
-			return false
+	fits := func(outer, inner track, stock Stock) bool {
+		for i := range list {
+			path, err := r.region(outer, inner, list[i], list[(i+1)%len(list)], nil, 0)
+			if err != nil || !stock.Takes(SizeOf(path)) {
+				return false
+			}
 		}
-		if size := SizeOf(path); !r.Former.Split.Stock.Takes(size) {
-			return false
-		}
+		return true
 	}
-	return true
+	if split.Stock != (Stock{}) && !fits(r.Outer.edge, r.Inner.edge, split.Stock) {
+		return false
+	}
+	return !block || split.BlockStock == (Stock{}) ||
+		fits(track{r.Outer.Mold, r.Outer.contour.from}, track{r.Inner.Mold, r.Inner.contour.from}, split.BlockStock)
 }

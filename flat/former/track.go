@@ -18,22 +18,30 @@ type spot struct {
 // cross finds where a line square to the contour, or nearly so, meets the track: of all
 // meetings of segments that belong within spread of the girth, the one nearest to want.
 func (t track) cross(line outline.Segment, girth, spread float64, want r2.Vec) (spot, bool) {
+	best, found := math.Inf(1), spot{}
+	t.near(girth, spread, func(i int) {
+		for _, m := range t.Segment(i).Meet(line, touching) {
+			if d := r2.Norm(r2.Sub(m.P, want)); d < best {
+				best, found = d, spot{i, m.T, m.P}
+			}
+		}
+	})
+	return found, best < math.Inf(1)
+}
+
+// near goes through the segments that belong within spread of a girth.
+func (t track) near(girth, spread float64, each func(i int)) {
 	n := t.NumSegments()
 	total := t.girth[len(t.girth)-1]
-	best, found := math.Inf(1), spot{}
 	look := func(from, to float64) {
 		first := max(sort.SearchFloat64s(t.girth, from)-1, 0)
 		for i := first; i < n && t.girth[i] <= to; i++ {
-			for _, m := range t.Segment(i).Meet(line, touching) {
-				if d := r2.Norm(r2.Sub(m.P, want)); d < best {
-					best, found = d, spot{i, m.T, m.P}
-				}
-			}
+			each(i)
 		}
 	}
 	if 2*spread >= total {
 		look(0, total)
-		return found, best < math.Inf(1)
+		return
 	}
 	look(girth-spread, girth+spread)
 	if t.Closed && girth < spread {
@@ -42,7 +50,6 @@ func (t track) cross(line outline.Segment, girth, spread float64, want r2.Vec) (
 	if t.Closed && girth+spread > total {
 		look(0, girth+spread-total)
 	}
-	return found, best < math.Inf(1)
 }
 
 // run appends the vertices from one spot forward to another. The last carries no bulge.
