@@ -65,7 +65,7 @@ func (f *faults) add(e error) {
 
 func (f *faults) err() error {
 	if f.more > 0 {
-		return errors.Join(append(f.list, fmt.Errorf("and %d more", f.more))...)
+		return errors.Join(append(f.list, refused("Validate", fmt.Sprintf("%d more faults", f.more), "are not listed"))...)
 	}
 	return errors.Join(f.list...)
 }
