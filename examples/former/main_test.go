@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"github.com/hangarflat/hangarflat/flat/former"
+	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -47,6 +48,27 @@ func TestDemo(t *testing.T) {
 	for _, want := range []string{"COMPARISON", "in one piece", "WORKING", "THE SAME PART IN", "IT APPROVES NOTHING", "splice J4", "STRAIN"} {
 		assert.Contains(t, strings.ToLower(card.String()), strings.ToLower(want))
 	}
+}
+
+// The bow frame's edge changes sign and its bevel changes along it: it shrinks, stretches and shrinks, and no
+// finding stops it.
+func TestBowFrame(t *testing.T) {
+	data, err := os.ReadFile("frame-2.toml")
+	require.NoError(t, err)
+	j, err := read("frame-2.toml", data)
+	require.NoError(t, err)
+	choices, err := lay(j)
+	require.NoError(t, err)
+	for _, c := range choices {
+		assert.False(t, c.Ring.Stopped())
+		assert.Positive(t, c.Stretch)
+		assert.Negative(t, c.Shrink)
+		b := c.Ring.Pieces[0].Block
+		assert.Greater(t, b.Wall, 90*measure.Degree, "closed at the chine")
+		assert.Less(t, b.WallEnd, 90*measure.Degree, "open at the keel")
+	}
+	dir := t.TempDir()
+	require.NoError(t, run([]string{"-o", dir, "-r12", "-inch", "frame-2.toml"}, &bytes.Buffer{}))
 }
 
 // What the demo promises: a closed ring of two radii and a flat keel, in 1, 2 and 4 pieces that

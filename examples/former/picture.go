@@ -125,7 +125,7 @@ func midway(r former.Ring, q former.Piece) float64 {
 func (p *page) inside(r former.Ring, v view, girth, size float64, style, s string) {
 	f := stationOf(r.Former.Outer.Contour, girth)
 	edge, _, _ := r.Inner.Edge.Nearest(f.at)
-	at := v.page(r2.Sub(edge, r2.Scale(4/v.scale, f.out)))
+	at := v.page(r2.Sub(edge, r2.Scale(7/v.scale, f.out)))
 	anchor := "middle"
 	if f.out.X > 0.5 {
 		anchor = "end"
@@ -200,10 +200,11 @@ func (p *page) section(r former.Ring, x, y, w, h float64) {
 	sin, cos := math.Sincos(a)
 	const back = -34.0
 	off := former.OffsetForBlock(t, s.Bend.Angle)
-	wallSin, wallCos := math.Sincos(float64(b.Wall))
+	held := r.Former.ToolBend(s.Bend)
+	wallSin, wallCos := math.Sincos(float64(held.Angle))
 	top := -off
 	blockPath := outline.Polygon(r2.Vec{X: back}, r2.Vec{X: back, Y: -b.Depth}, r2.Vec{X: top + b.Depth*wallCos/wallSin, Y: -b.Depth}, r2.Vec{X: top})
-	if f, err := blockPath.Fillet(3, b.Edge); err == nil {
+	if f, err := blockPath.Fillet(3, held.Radius); err == nil {
 		blockPath = f
 	}
 	end := r2.Vec{X: fl.Height * cos, Y: t - fl.Height*sin}
@@ -217,7 +218,7 @@ func (p *page) section(r former.Ring, x, y, w, h float64) {
 	}
 	box := drawing.Join(blockPath.Bounds(), part.Bounds())
 	box.Max.Y += 8
-	v := fit(box, x, y+10, w*0.62, h-14)
+	v := fit(box, x, y+10, w*0.58, h-14)
 	p.group("block in section")
 	p.text(x, y+3, 3.4, "start", `font-weight="bold"`, "Sheet on its block, "+name+" edge, in section")
 	p.path(v, blockPath, blockStyle)
@@ -228,11 +229,11 @@ func (p *page) section(r former.Ring, x, y, w, h float64) {
 	p.line(r2.Vec{X: edge.X, Y: mold.Y - 5}, r2.Vec{X: edge.X, Y: edge.Y + 4}, `stroke="#6b4a12" stroke-width="0.25"`)
 	p.text(mold.X+1, mold.Y-3, 2.6, "start", `fill="#8a5a00"`, "mold line")
 	p.text(edge.X-1, mold.Y-3, 2.6, "end", `fill="#6b4a12"`, "block")
-	tx := x + w*0.64
+	tx := x + w*0.66
 	for i, line := range []string{
 		"block inside the mold line", measure.Both(off),
-		"edge rounded to", measure.Both(b.Edge),
-		"wall turned from the top", b.Wall.Text(2),
+		"edge rounded to", measure.Both(held.Radius),
+		"wall turned from the top", held.Angle.Text(2),
 		"part's bend angle, turned", s.Bend.Angle.Text(2),
 		"between its legs", s.Bend.Angle.Opening().Text(2),
 		"depth of the block", measure.Both(b.Depth),

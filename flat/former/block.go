@@ -1,8 +1,10 @@
 package former
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
@@ -105,8 +107,9 @@ func (f Former) springback() (bend.Springback, material.Source, bool) {
 	return nil, material.Source{}, false
 }
 
-// toolBend is the bend as it is held on the block, before it springs back.
-func (f Former) toolBend(b bend.Bend) bend.Bend {
+// ToolBend is a bend of the part as it is held on the block, before it springs back: its inside radius is
+// that of the block's edge, its angle that of the wall.
+func (f Former) ToolBend(b bend.Bend) bend.Bend {
 	tool := b
 	if spring, _, ok := f.springback(); ok {
 		if t, err := spring.Tool(b); err == nil {
@@ -165,13 +168,13 @@ func (r *Ring) rimTool(s *Strip, depth float64) (rimTool, error) {
 		knots := bevelKnots(fl.Bevels)
 		top = profile{knots, topAt}
 		bottom = profile{knots, func(girth float64) float64 {
-			wall := r.Former.toolBend(at(girth).Bend).Angle
+			wall := r.Former.ToolBend(at(girth).Bend).Angle
 			// The wall leaves the top at the angle turned: down by the depth it stands out by its cotangent.
 			return topAt(girth) + depth/math.Tan(float64(wall))
 		}}
 		cover = profile{knots, func(girth float64) float64 { return -max(relief, at(girth).Setback) }}
 		for _, b := range fl.Bevels {
-			held := r.Former.toolBend(s.sectionAt(b.At, 0).Bend)
+			held := r.Former.ToolBend(s.sectionAt(b.At, 0).Bend)
 			tool.edge = min(tool.edge, held.Radius)
 			tool.most, tool.least = max(tool.most, held.Angle), min(tool.least, held.Angle)
 		}
@@ -341,41 +344,56 @@ func (r *Ring) judgeWall() []flat.Finding {
 		if rim.rim.Flange == nil {
 			continue
 		}
-		for _, b := range rim.rim.Flange.Bevels {
-			section := rim.sectionAt(b.At, 0)
-			over := r.Former.toolBend(section.Bend).Angle - b.Angle
-			for _, u := range undercuts {
-				if u.temper == r.Former.Sheet.Material.Temper && !(u.least <= over && over <= u.most) {
-					list = append(list, flat.Finding{Severity: flat.Note, Place: "form block, " + rim.name + " wall", At: rim.contour.frame(b.At).p,
-						Text:   fmt.Sprintf("overbend is outside the %s to %s that shops give %s: bend a trial piece", u.least, u.most, r.Former.Sheet.Material),
-						Figure: float64(over), Limit: float64(u.least), Unit: bend.Degrees, Source: remembered("shop practice for undercut of form blocks")})
-				}
-			}
-			if whole && b.Angle > 90*measure.Degree {
-				list = append(list, flat.Finding{Severity: flat.Warn, Place: "form block, " + rim.name + " wall", At: rim.contour.frame(b.At).p,
-					Text:   "a closed bevel that goes all round holds the part on its block: make the block in parts that come out one by one",
-					Figure: float64(b.Angle), Limit: float64(90 * measure.Degree), Unit: bend.Degrees, Source: geometry})
-			}
+		list = append(list, r.judgeOverbend(rim.name, rim.Strip)...)
+		most := slices.MaxFunc(rim.rim.Flange.Bevels, func(a, b Bevel) int { return cmp.Compare(a.Angle, b.Angle) })
+		if whole && most.Angle > 90*measure.Degree {
+			list = append(list, flat.Finding{Severity: flat.Warn, Place: "form block, " + rim.name + " wall", At: rim.contour.frame(most.At).p,
+				Text:   "a closed bevel that goes all round holds the part on its block: make the block in parts that come out one by one",
+				Figure: float64(most.Angle), Limit: float64(90 * measure.Degree), Unit: bend.Degrees, Source: geometry})
 		}
 		list = append(list, r.judgeShift(rim.name, rim.Strip)...)
 	}
-	return dedupe(list)
+	return list
+}
+
+// judgeOverbend holds the least and the most overbend of a wall against what shops give.
+func (r *Ring) judgeOverbend(name string, s *Strip) []flat.Finding {
+	over := func(b Bevel) measure.Angle { return r.Former.ToolBend(s.sectionAt(b.At, 0).Bend).Angle - b.Angle }
+	byOver := func(a, b Bevel) int { return cmp.Compare(over(a), over(b)) }
+	for _, u := range undercuts {
+		if u.temper != r.Former.Sheet.Material.Temper {
+			continue
+		}
+		least, most := slices.MinFunc(s.rim.Flange.Bevels, byOver), slices.MaxFunc(s.rim.Flange.Bevels, byOver)
+		worst, limit := least, u.least
+		if over(least) >= u.least {
+			worst, limit = most, u.most
+			if over(most) <= u.most {
+				continue
+			}
+		}
+		return []flat.Finding{{Severity: flat.Note, Place: "form block, " + name + " wall", At: s.contour.frame(worst.At).p,
+			Text:   fmt.Sprintf("overbend is outside the %s to %s that shops give %s: bend a trial piece", u.least, u.most, r.Former.Sheet.Material),
+			Figure: float64(over(worst)), Limit: float64(limit), Unit: bend.Degrees, Source: remembered("shop practice for undercut of form blocks")}}
+	}
+	return nil
 }
 
 // judgeShift tells how much the part grows because block and bend do not have the same
 // tangent line: it stays where the block's edge radius begins, and opens from there.
 func (r *Ring) judgeShift(name string, s *Strip) []flat.Finding {
-	var list []flat.Finding
+	worst, at := 0.0, 0.0
 	for _, b := range s.rim.Flange.Bevels {
-		d := r.Former.tangentShift(s.sectionAt(b.At, 0).Bend)
-		if math.Abs(d) < shiftWorthTelling {
-			continue
+		if d := r.Former.tangentShift(s.sectionAt(b.At, 0).Bend); math.Abs(d) > math.Abs(worst) {
+			worst, at = d, b.At
 		}
-		list = append(list, flat.Finding{Severity: flat.Note, Place: "form block, " + name + " edge", At: s.contour.frame(b.At).p,
-			Text:   "after springback the mold line lies this far outside the drawing's, because the sheet is turned further on the block than it stays: allow for it or set the flange over",
-			Figure: -d, Limit: shiftWorthTelling, Unit: bend.Length, Source: geometry})
 	}
-	return list
+	if math.Abs(worst) < shiftWorthTelling {
+		return nil
+	}
+	return []flat.Finding{{Severity: flat.Note, Place: "form block, " + name + " edge", At: s.contour.frame(at).p,
+		Text:   "after springback the mold line lies this far outside the drawing's (inside, when negative), because the sheet is turned further on the block than it stays: allow for it or set the flange over",
+		Figure: -worst, Limit: shiftWorthTelling, Unit: bend.Length, Source: geometry}}
 }
 
 // shiftWorthTelling is below what anybody cuts a block to, mm.
@@ -384,21 +402,6 @@ const shiftWorthTelling = 0.1
 // tangentShift is R'·tan(A'/2) - R·tan(A/2): how much farther in the tangent line starts on the block than in
 // the part.
 func (f Former) tangentShift(b bend.Bend) float64 {
-	held := f.toolBend(b)
+	held := f.ToolBend(b)
 	return held.Radius*math.Tan(float64(held.Angle)/2) - b.Radius*math.Tan(float64(b.Angle)/2)
-}
-
-// dedupe drops findings that say what one before said.
-func dedupe(list []flat.Finding) []flat.Finding {
-	kept := list[:0]
-	for _, f := range list {
-		seen := false
-		for _, k := range kept {
-			seen = seen || k.Place == f.Place && k.Text == f.Text && k.Figure == f.Figure
-		}
-		if !seen {
-			kept = append(kept, f)
-		}
-	}
-	return kept
 }

@@ -119,7 +119,7 @@ func Substitute(f Former, other material.Sheet) ([]Change, error) {
 				which = fmt.Sprintf("%s, bevel %d", name, k+1)
 			}
 			a, z := s[0].sectionAt(b.At, 0), s[1].sectionAt(b.At, 0)
-			held, new := f.toolBend(a.Bend), g.toolBend(z.Bend)
+			held, new := f.ToolBend(a.Bend), g.ToolBend(z.Bend)
 			list = append(list,
 				Change{"form block inside the mold line, " + which, OffsetForBlock(f.Sheet.Thickness, b.Angle), OffsetForBlock(other.Thickness, b.Angle), bend.Length},
 				Change{"edge radius of the block, " + which, held.Radius, new.Radius, bend.Length},

@@ -252,6 +252,16 @@ func TestNotches(t *testing.T) {
 		kinds[h.Kind] = true
 	}
 	assert.True(t, kinds[former.Part])
+	// A small disc shrinks by more than twice the 8 %: tabs, cut down to where it shrinks by 5 %.
+	disc := bulkhead(t, 90*deg)
+	disc.Outer.Contour = outline.Circle(r2.Vec{}, 45)
+	small, err := former.Develop(disc)
+	require.NoError(t, err)
+	require.NotEmpty(t, small.Remedies)
+	assert.Equal(t, former.Part, small.Remedies[0].Kind)
+	cut, err = former.SectionOf(nil, notchBend, 18-small.Remedies[0].Depth)
+	require.NoError(t, err)
+	assert.InDelta(t, -0.05, cut.EdgeStrain(cut.Width, 1/(45-4.2)), 1e-9)
 	worst := 0
 	for _, x := range r.Findings {
 		if x.Severity == flat.Stop {

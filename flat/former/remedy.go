@@ -16,8 +16,8 @@ const (
 	Flute RemedyKind = iota
 	// Notch lets a stretching edge open, with a full radius at its foot.
 	Notch
-	// Part cuts the flange through to its tangent line: the edge would have to stretch
-	// more than twice what the guidance allows.
+	// Part cuts the flange in tabs: the edge would have to stretch or shrink by more than twice
+	// what the guidance allows at most.
 	Part
 )
 
@@ -31,7 +31,7 @@ type Remedy struct {
 	// TakeUp is the length each place has to take up (flute) or to give (notch), mm.
 	TakeUp float64
 	// Depth of each place, mm: of the wave from the flange's face, over half the
-	// spacing; or of the notch from the edge.
+	// spacing; or of the notch or cut from the edge, to where the strain is careful again.
 	Depth  float64
 	Excess float64 // strain beyond the guidance, above 0
 }
@@ -101,24 +101,27 @@ func (s *Strip) remedy(g Guide, stretch []Strain) (Remedy, bool) {
 	}
 	r.Excess = worst
 	r.TakeUp = total / float64(len(stretch)) * (r.To - r.From)
+	careful, most := g.ShrinkCareful, g.ShrinkMost
 	if at.Value() > 0 {
-		r.Kind = Notch
-		if at.Value() > 2*g.StretchMost {
-			r.Kind = Part
-		}
-		r.Depth = s.notchDepth(at, g.StretchCareful)
+		r.Kind, careful, most = Notch, g.StretchCareful, g.StretchMost
+	}
+	if math.Abs(at.Value()) > 2*most {
+		r.Kind = Part
+	}
+	if r.Kind != Flute {
+		r.Depth = s.cutDepth(at, careful)
 	}
 	return r, true
 }
 
-// notchDepth goes from the edge to where the stretch is back within the guidance.
-func (s *Strip) notchDepth(e Strain, careful float64) float64 {
+// cutDepth goes from the edge to where the strain is back within the guidance.
+func (s *Strip) cutDepth(e Strain, careful float64) float64 {
 	k := e.Section.atTangent(e.Curvature)
 	lo, hi := 0.0, e.Section.Flat
 	for range 50 {
 		mid := (lo + hi) / 2
 		part := e.Section.to(mid)
-		if part.EdgeStrain(part.DevelopedWidth(e.Used, k), k) > careful {
+		if math.Abs(part.EdgeStrain(part.DevelopedWidth(e.Used, k), k)) > careful {
 			hi = mid
 		} else {
 			lo = mid

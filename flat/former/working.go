@@ -80,7 +80,7 @@ func (s *Strip) working(name string, e Strain) []bend.Step {
 }
 
 func (r *Ring) blockWorking(name string, b bend.Bend) []bend.Step {
-	held := r.Former.toolBend(b)
+	held := r.Former.ToolBend(b)
 	t := r.Former.Sheet.Thickness
 	in := bend.Input{Symbol: "A", Value: float64(b.Angle), Unit: bend.Degrees}
 	steps := []bend.Step{{Quantity: "form block inside the mold line, " + name, Symbol: "OFF", Formula: "T·tan(A/2)",
