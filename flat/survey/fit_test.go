@@ -63,6 +63,32 @@ func TestFitCircleIsLeastSquares(t *testing.T) {
 	}
 }
 
+// The default cut, against printed quantiles: z(0.9975) = 2.807, z(0.99975) = 3.481,
+// t(0.9975; 7) = 4.029 (statistical tables).
+func TestDefaultCut(t *testing.T) {
+	assert.InDelta(t, 2.807, FitOptions{Noise: 1}.cut(10, 3), 5e-4)
+	assert.InDelta(t, 3.481, FitOptions{Noise: 1}.cut(100, 3), 5e-4)
+	assert.InDelta(t, 4.029, FitOptions{}.cut(10, 3), 5e-4)
+	assert.Equal(t, 2.5, FitOptions{Reject: 2.5}.cut(10, 3))
+	// Of many good sets about one in twenty loses a reading.
+	rnd := rand.New(rand.NewPCG(2, 9))
+	for _, noise := range []float64{0, 0.3} {
+		lost := 0
+		const sets = 300
+		for range sets {
+			fit, err := FitPlane(planePoints(rnd, Plane{Normal: r3.Vec{Z: 1}}, 20, 300, 0.3), FitOptions{Noise: noise})
+			require.NoError(t, err)
+			if len(fit.Outliers) > 0 {
+				lost++
+			}
+		}
+		// The least-squares fit follows the worst reading a little, so fewer; what
+		// is thrown out makes the spread smaller, so more. Between 0.2 and 2 times.
+		assert.Greater(t, lost, 3, "noise %g", noise)
+		assert.Less(t, lost, 30, "noise %g", noise)
+	}
+}
+
 // The stated standard errors agree with the scatter over repeated surveys.
 func TestCircleErrorsAgreeWithSampling(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(2, 3))

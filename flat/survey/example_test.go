@@ -1,0 +1,73 @@
+package survey_test
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/flat/survey"
+)
+
+// The angle a keel-bay flange must turn, from readings on a frame and on the floor
+// it stands against, and how far to trust it. The floor rises 1 in 10, 5.7°. Each
+// plane's readings stand about 150 mm from their middle, four of them: 0.2/300 rad
+// each, 0.054° together.
+func ExampleFitDihedral() {
+	frame := []r3.Vec{{X: 0.2}, {X: 0.1, Y: 200}, {X: -0.1, Y: 100, Z: 150}, {X: 0.1, Y: 200, Z: 300}, {X: -0.2, Z: 300}}
+	floor := []r3.Vec{{X: 0, Z: 0.1}, {X: 300, Z: 30.0}, {X: 300, Y: 200, Z: 30.2}, {X: 0, Y: 200, Z: -0.1}, {X: 150, Y: 100, Z: 14.9}}
+	opt := survey.FitOptions{Noise: 0.2} // what the probe is good to, mm
+	p, err := survey.FitPlane(frame, opt)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	q, err := survey.FitPlane(floor, opt)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	// Both normals toward the bay between the two.
+	bay := r3.Vec{X: 500, Y: 100, Z: 500}
+	p.Plane, q.Plane = p.Facing(bay), q.Facing(bay)
+	d, err := survey.FitDihedral(p, q)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%v between the normals, ± %v\n", d.Angle.Text(1), d.StdErr.Text(2))
+	// Output:
+	// 95.7° between the normals, ± 0.05°
+}
+
+func ExampleCompare() {
+	wanted := []outline.Path{outline.Rect(r2.Vec{}, r2.Vec{X: 200, Y: 100})}
+	measured := []r2.Vec{{X: 50, Y: -0.1}, {X: 150, Y: 0.1}, {X: 200.1, Y: 30}, {X: 201.4, Y: 80}, {X: 150, Y: 100}, {X: 50, Y: 99.9}, {X: 0.1, Y: 50}}
+	v, err := survey.Compare(measured, wanted, survey.CompareOptions{Tolerance: 0.5, Freedom: survey.Fixed})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, i := range v.Outside {
+		d := v.Deviations[i]
+		fmt.Printf("pass %v: point %d has %.1f mm too much metal at (%.0f, %.0f)\n", v.Pass, i, d.Off, d.Nearest.X, d.Nearest.Y)
+	}
+	// Output:
+	// pass false: point 3 has 1.4 mm too much metal at (200, 80)
+}
+
+func ExampleBestFit() {
+	// Three tooling holes as drawn and as they lie on the bench.
+	drawn := []r3.Vec{{}, {X: 300}, {X: 300, Y: 200}}
+	bench := []r3.Vec{{X: 10, Y: 20}, {X: 10, Y: 320.2}, {X: -190, Y: 320}}
+	fit, err := survey.BestFit(bench, drawn, survey.RigidOptions{Freedom: survey.AboutAxis, Axis: r3.Vec{Z: 1}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	// The second hole lies 0.2 mm too far: it turns the fit 13.3/86687 rad past 90°.
+	fmt.Printf("turned %v\n", fit.Angle())
+	// Output:
+	// turned 90.01°
+}
