@@ -13,7 +13,6 @@
 package main
 
 import (
-	"bytes"
 	"flag"
 	"fmt"
 	"io"
@@ -22,6 +21,7 @@ import (
 	"strings"
 
 	"github.com/hangarflat/hangarflat/dxfout"
+	"github.com/hangarflat/hangarflat/examples/internal/output"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/loft"
@@ -99,7 +99,6 @@ func read(name string) (loft.Table, error) {
 	return loft.ReadTable(f, measure.Inch/32)
 }
 
-// write renders every file before it saves the first.
 func (j jig) write(opt options, screen io.Writer) error {
 	board, err := j.board()
 	if err != nil {
@@ -117,36 +116,20 @@ func (j jig) write(opt options, screen io.Writer) error {
 	if len(j.chine.Doubts) > 0 {
 		drawn.NotForCutting = true
 	}
-	base := filepath.Join(opt.folder, j.name)
-	files := []struct {
-		name  string
-		write func(io.Writer) error
-	}{
-		{base + "-offsets.csv", j.offsets},
-		{base + "-chalk.csv", func(w io.Writer) error { return chalkTable(w, marks) }},
-		{base + "-board.dxf", func(w io.Writer) error { return dxfout.Write(w, drawn, opt.dxf) }},
-		{base + "-board-full-size.pdf", func(w io.Writer) error {
+	files := []output.File{
+		{Name: j.name + "-offsets.csv", Write: j.offsets},
+		{Name: j.name + "-chalk.csv", Write: func(w io.Writer) error { return chalkTable(w, marks) }},
+		{Name: j.name + "-board.dxf", Write: func(w io.Writer) error { return dxfout.Write(w, drawn, opt.dxf) }},
+		{Name: j.name + "-fair.svg", Write: j.draw},
+	}
+	// A paper pattern of a doubtful line would be cut all the same.
+	if len(j.chine.Doubts) == 0 {
+		files = append(files, output.File{Name: j.name + "-board-full-size.pdf", Write: func(w io.Writer) error {
 			return paper.Pattern(w, blank, paper.PatternOptions{Paper: paper.A3})
-		}},
-		{base + "-fair.svg", j.draw},
+		}})
 	}
-	if len(j.chine.Doubts) > 0 {
-		// A paper pattern of a doubtful line would be cut all the same.
-		files = append(files[:3], files[4:]...)
-	}
-	done := make([]bytes.Buffer, len(files))
-	for i, f := range files {
-		if err := f.write(&done[i]); err != nil {
-			return fmt.Errorf("%s: %w", f.name, err)
-		}
-	}
-	if err := os.MkdirAll(opt.folder, 0o755); err != nil {
+	if err := output.Save(opt.folder, files); err != nil {
 		return err
-	}
-	for i, f := range files {
-		if err := paper.Save(f.name, func(w io.Writer) error { _, err := w.Write(done[i].Bytes()); return err }); err != nil {
-			return err
-		}
 	}
 	return j.report(screen)
 }

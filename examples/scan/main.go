@@ -17,7 +17,6 @@ package main
 
 import (
 	"bufio"
-	"bytes"
 	"flag"
 	"fmt"
 	"io"
@@ -27,6 +26,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"github.com/hangarflat/hangarflat/examples/internal/output"
 	"github.com/hangarflat/hangarflat/flat/paper"
 	"github.com/hangarflat/hangarflat/flat/survey"
 	"github.com/hangarflat/hangarflat/material/measure"
@@ -156,32 +156,16 @@ func writeXYZ(w io.Writer, cloud []r3.Vec) error {
 	return b.Flush()
 }
 
-// write renders every file before it saves the first.
 func (r *result) write(name string, screen io.Writer) error {
-	base := filepath.Join(r.folder, name)
-	files := []struct {
-		name  string
-		write func(io.Writer) error
-	}{
-		{base + "-section.csv", r.section},
-		{base + "-distortion.csv", r.distortion},
-		{base + "-distortion.svg", r.drawDistortion},
-		{base + "-former.dxf", r.dxf},
-		{base + "-made.svg", r.drawMade},
-	}
-	done := make([]bytes.Buffer, len(files))
-	for i, f := range files {
-		if err := f.write(&done[i]); err != nil {
-			return fmt.Errorf("%s: %w", f.name, err)
-		}
-	}
-	if err := os.MkdirAll(r.folder, 0o755); err != nil {
+	err := output.Save(r.folder, []output.File{
+		{Name: name + "-section.csv", Write: r.section},
+		{Name: name + "-distortion.csv", Write: r.distortion},
+		{Name: name + "-distortion.svg", Write: r.drawDistortion},
+		{Name: name + "-former.dxf", Write: r.dxf},
+		{Name: name + "-made.svg", Write: r.drawMade},
+	})
+	if err != nil {
 		return err
-	}
-	for i, f := range files {
-		if err := paper.Save(f.name, func(w io.Writer) error { _, err := w.Write(done[i].Bytes()); return err }); err != nil {
-			return err
-		}
 	}
 	return r.report(screen)
 }
