@@ -134,7 +134,8 @@ func (r *reader) legs(path string, in rimFile) outline.Path {
 	return outline.Path{Vertices: v, Closed: true}
 }
 
-// bulge of a leg: with half its chord h and radius R the sweep is 2·asin(h/R), or a full turn less that.
+// bulge of a leg: with half its chord h and radius R the sweep is 2·asin(h/R), or a
+// full turn less that.
 func (r *reader) bulge(path string, leg legFile, chord float64) float64 {
 	radius := r.length(path+".radius", leg.Radius)
 	if !(radius >= chord/2) {

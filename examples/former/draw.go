@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/former"
@@ -11,7 +12,7 @@ import (
 )
 
 // blank draws the blank of a piece.
-func blank(r former.Ring, p former.Piece) drawing.Drawing {
+func blank(r former.Ring, p former.Piece) (drawing.Drawing, error) {
 	d := drawing.Drawing{Name: p.Name, Title: r.Former.Title, NotForCutting: r.Stopped()}
 	d.Add(drawing.Cut, "blank", p.Outline)
 	for _, o := range p.Openings {
@@ -37,10 +38,10 @@ func blank(r former.Ring, p former.Piece) drawing.Drawing {
 	label(&d, p, p.Name, "blank")
 	d.Notes = append([]string{
 		r.Former.Title + ", " + p.Name, drawing.SheetText(r.Former.Sheet),
-		"FLANGES " + map[bool]string{true: "UP, TOWARD THE VIEWER", false: "DOWN, AWAY FROM THE VIEWER"}[r.Turn() == 0],
+		"FLANGES " + strings.ToUpper(r.Turn().String()) + ", SEEN FROM THIS SIDE",
 		"RIVET marks are drilled after forming. Crosses on the edge: " + helps(p) + ".",
 	}, drawing.Cautions()...)
-	return d
+	return d, nil
 }
 
 func helps(p former.Piece) string {
@@ -70,21 +71,24 @@ func label(d *drawing.Drawing, p former.Piece, lines ...string) {
 	d.Labels = append(d.Labels, drawing.Label{Layer: drawing.Note, Text: lines, At: at})
 }
 
-// block draws the form block of a piece. The larger of its two contours is what the saw
-// follows, square through; the other is what the wall is then dressed to.
-func block(r former.Ring, p former.Piece) drawing.Drawing {
+// block draws the form block of a piece: its top and its bottom, and round both of them
+// what the saw follows. Where a bevel opens and closes along the edge neither lies
+// within the other.
+func block(r former.Ring, p former.Piece) (drawing.Drawing, error) {
 	b := p.Block
 	d := drawing.Drawing{Name: p.Name + "-block", Title: r.Former.Title + ", form block", NotForCutting: r.Stopped()}
-	saw, dress := b.Top, b.Bottom
-	sawn, dressed := "top", "bottom"
-	if area(b.Bottom) > area(b.Top) {
-		saw, dress, sawn, dressed = dress, saw, dressed, sawn
+	saw, err := outline.Union(b.Top, b.Bottom)
+	if err != nil {
+		return d, fmt.Errorf("%s: outside of top and bottom: %w", d.Name, err)
 	}
 	for _, q := range saw {
-		d.Add(drawing.Cut, sawn+" of the block", q)
+		d.Add(drawing.Cut, "outside of the block", q)
 	}
-	for _, q := range dress {
-		d.Add(drawing.Block, dressed+" of the block", q)
+	for _, q := range b.Top {
+		d.Add(drawing.Block, "top of the block", q)
+	}
+	for _, q := range b.Bottom {
+		d.Add(drawing.Note, "bottom of the block", q)
 	}
 	for i, q := range b.Segments {
 		d.Add(drawing.Note, fmt.Sprintf("part %d of the block, top", i+1), q)
@@ -93,22 +97,16 @@ func block(r former.Ring, p former.Piece) drawing.Drawing {
 	label(&d, p, p.Name, "form block")
 	d.Notes = append([]string{
 		r.Former.Title + ", form block of " + p.Name,
-		fmt.Sprintf("CUT is the %s: saw it square. BLOCK is the %s, %s down: dress the wall from one to the other.", sawn, dressed, measure.Both(b.Depth)),
-		"Round the top edge to " + measure.Both(b.Edge) + ". The web lies on the top, the flanges go down the wall.",
+		"CUT: saw the blank of the block square to this line; top and bottom lie within it.",
+		"BLOCK: the top, which the web lies on. The curves on NOTE: the bottom, " + measure.Both(b.Depth) + " below, and the joints of a block in parts.",
+		"Dress the wall straight from top to bottom. Round the top edge to " + measure.Both(b.Edge) + ".",
 		"The block is smaller than the part by the sheet that goes round it.",
 	}, drawing.Cautions()...)
-	return d
-}
-
-func area(list []outline.Path) (a float64) {
-	for _, p := range list {
-		a += p.Area()
-	}
-	return a
+	return d, nil
 }
 
 // cover draws the cover plate of a piece.
-func cover(r former.Ring, p former.Piece) drawing.Drawing {
+func cover(r former.Ring, p former.Piece) (drawing.Drawing, error) {
 	d := drawing.Drawing{Name: p.Name + "-cover", Title: r.Former.Title + ", cover plate", NotForCutting: r.Stopped()}
 	for _, q := range p.Block.Cover {
 		d.Add(drawing.Cut, "cover plate", q)
@@ -116,7 +114,7 @@ func cover(r former.Ring, p former.Piece) drawing.Drawing {
 	pins(&d, p)
 	label(&d, p, p.Name, "cover plate")
 	d.Notes = append([]string{r.Former.Title + ", cover plate of " + p.Name}, drawing.Cautions()...)
-	return d
+	return d, nil
 }
 
 // plates draws the splice plates of a ring, in their places.

@@ -1,11 +1,12 @@
 // Command former makes blanks, form blocks, cover plates and splice plates of a former
-// with curved flanges from a file, in as many ways of splitting it as are asked for, with a picture
-// of each way and one card for all, which it also prints.
+// with curved flanges from a file, in as many ways of splitting it as are asked for,
+// with a picture of each way and one card for all, which it also prints.
 //
 //	go run ./examples/former                  # the demo, into out/
 //	go run ./examples/former -o DIR FILE.toml # another former, another folder
 //
-// Nothing is written unless the former can be laid out every way and every file rendered.
+// Nothing is written unless the former can be laid out every way and every file
+// rendered.
 package main
 
 import (
@@ -160,9 +161,13 @@ func (s *shelf) ring(r former.Ring, opt dxfout.Options, otherHand bool) error {
 		for _, h := range hands {
 			for _, d := range []struct {
 				suffix string
-				draw   func(former.Ring, former.Piece) drawing.Drawing
+				draw   func(former.Ring, former.Piece) (drawing.Drawing, error)
 			}{{"-blank", blank}, {"-block", block}, {"-cover", cover}} {
-				if err := s.dxf(h.Name+d.suffix, d.draw(r, h), opt); err != nil {
+				drawn, err := d.draw(r, h)
+				if err != nil {
+					return err
+				}
+				if err := s.dxf(h.Name+d.suffix, drawn, opt); err != nil {
 					return err
 				}
 			}

@@ -9,7 +9,9 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/former"
+	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -21,8 +23,8 @@ func demoText(t testing.TB) string {
 	return string(data)
 }
 
-// The demo lays out without a Stop in one, two and four pieces and writes the same bytes twice, and nothing
-// but its files.
+// The demo lays out without a Stop in one, two and four pieces and writes the same
+// bytes twice, and nothing but its files.
 func TestDemo(t *testing.T) {
 	first, second := t.TempDir(), t.TempDir()
 	var card, again bytes.Buffer
@@ -31,7 +33,8 @@ func TestDemo(t *testing.T) {
 	assert.Equal(t, card.String(), again.String())
 	files, err := os.ReadDir(first)
 	require.NoError(t, err)
-	// Per piece a blank, a block and a cover: 7 pieces; two files of splices, three pictures, one card.
+	// Per piece a blank, a block and a cover: 7 pieces; two files of splices, three
+	// pictures, one card.
 	assert.Len(t, files, 3*7+2+3+1)
 	for _, f := range files {
 		a, err := os.ReadFile(filepath.Join(first, f.Name()))
@@ -50,8 +53,8 @@ func TestDemo(t *testing.T) {
 	}
 }
 
-// The bow frame's edge changes sign and its bevel changes along it: it shrinks, stretches and shrinks, and no
-// finding stops it.
+// The bow frame's edge changes sign and its bevel changes along it: it shrinks,
+// stretches and shrinks, and no finding stops it.
 func TestBowFrame(t *testing.T) {
 	data, err := os.ReadFile("frame-2.toml")
 	require.NoError(t, err)
@@ -66,6 +69,23 @@ func TestBowFrame(t *testing.T) {
 		b := c.Ring.Pieces[0].Block
 		assert.Greater(t, b.Wall, 90*measure.Degree, "closed at the chine")
 		assert.Less(t, b.WallEnd, 90*measure.Degree, "open at the keel")
+		// Top and bottom cross; what is sawn holds both.
+		for _, p := range c.Ring.Pieces {
+			d, err := block(c.Ring, p)
+			require.NoError(t, err)
+			var saw outline.Path
+			for _, q := range d.Paths {
+				if q.Layer == drawing.Cut && q.Area() > 0 {
+					saw = q.Path
+				}
+			}
+			for _, list := range [][]outline.Path{p.Block.Top, p.Block.Bottom} {
+				assert.Less(t, list[0].Area(), saw.Area()-1)
+				for _, v := range list[0].Vertices {
+					assert.True(t, saw.Side(v.P) != outline.Outside || saw.Distance(v.P) < 1e-6)
+				}
+			}
+		}
 	}
 	dir := t.TempDir()
 	require.NoError(t, run([]string{"-o", dir, "-r12", "-inch", "frame-2.toml"}, &bytes.Buffer{}))
@@ -174,7 +194,8 @@ func TestSlips(t *testing.T) {
 	assert.Equal(t, 2, strings.Count(err.Error(), "bad.toml:"), "both faults: %v", err)
 }
 
-// A block the size of the part is drawn on demand, and every output says that it is not for cutting.
+// A block the size of the part is drawn on demand, and every output says that it is not
+// for cutting.
 func TestClassicMistake(t *testing.T) {
 	text := strings.Replace(demoText(t), `# size      = "inside mold line"`, `size      = "size of part"`, 1)
 	file := filepath.Join(t.TempDir(), "mistake.toml")
@@ -193,7 +214,8 @@ func TestClassicMistake(t *testing.T) {
 	}
 }
 
-// Other ways of giving a former: an edge by measured points, bevels that vary, joints given, no opening.
+// Other ways of giving a former: an edge by measured points, bevels that vary, joints
+// given, no opening.
 func TestOtherWays(t *testing.T) {
 	const head = `
 name = "bulkhead"

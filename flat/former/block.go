@@ -107,8 +107,8 @@ func (f Former) springback() (bend.Springback, material.Source, bool) {
 	return nil, material.Source{}, false
 }
 
-// ToolBend is a bend of the part as it is held on the block, before it springs back: its inside radius is
-// that of the block's edge, its angle that of the wall.
+// ToolBend is a bend of the part as it is held on the block, before it springs back:
+// its inside radius is that of the block's edge, its angle that of the wall.
 func (f Former) ToolBend(b bend.Bend) bend.Bend {
 	tool := b
 	if spring, _, ok := f.springback(); ok {
@@ -169,7 +169,8 @@ func (r *Ring) rimTool(s *Strip, depth float64) (rimTool, error) {
 		top = profile{knots, topAt}
 		bottom = profile{knots, func(girth float64) float64 {
 			wall := r.Former.ToolBend(at(girth).Bend).Angle
-			// The wall leaves the top at the angle turned: down by the depth it stands out by its cotangent.
+			// The wall leaves the top at the angle turned: down by the depth it stands
+			// out by its cotangent.
 			return topAt(girth) + depth/math.Tan(float64(wall))
 		}}
 		cover = profile{knots, func(girth float64) float64 { return -max(relief, at(girth).Setback) }}
@@ -264,7 +265,8 @@ func (r *Ring) glueUp(k *Block, t tooling, whole bool, a, b joint) error {
 		if !whole {
 			length = c.ahead(a.girth, b.girth)
 		}
-		// Round a whole ring the n joints stand half a part from its start. Of a piece the two ends are joints too.
+		// Round a whole ring the n joints stand half a part from its start. Of a piece
+		// the two ends are joints too.
 		for i := range n + 1 {
 			at := a.girth + length*float64(i)/float64(n)
 			if whole {
@@ -399,8 +401,8 @@ func (r *Ring) judgeShift(name string, s *Strip) []flat.Finding {
 // shiftWorthTelling is below what anybody cuts a block to, mm.
 const shiftWorthTelling = 0.1
 
-// tangentShift is R'·tan(A'/2) - R·tan(A/2): how much farther in the tangent line starts on the block than in
-// the part.
+// tangentShift is R'·tan(A'/2) - R·tan(A/2): how much farther in the tangent line
+// starts on the block than in the part.
 func (f Former) tangentShift(b bend.Bend) float64 {
 	held := f.ToolBend(b)
 	return held.Radius*math.Tan(float64(held.Angle)/2) - b.Radius*math.Tan(float64(b.Angle)/2)

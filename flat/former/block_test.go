@@ -32,8 +32,9 @@ func bulkhead(t testing.TB, angle measure.Angle) former.Former {
 		Outer: former.Rim{Contour: outline.Circle(r2.Vec{}, 200), Flange: &former.Flange{Height: 18, Radius: 3, Bevels: []former.Bevel{{Angle: angle}}}}}
 }
 
-// Blocks for open, square and closed bevels, an overbend of 2° given: the radii of top and bottom by
-// trigonometry, and a part formed over the block checked for size: its outside faces meet on the mold line.
+// Blocks for open, square and closed bevels, an overbend of 2° given: the radii of top
+// and bottom by trigonometry, and a part formed over the block checked for size: its
+// outside faces meet on the mold line.
 func TestBlocks(t *testing.T) {
 	for _, angle := range []measure.Angle{85, 90, 95} {
 		f := bulkhead(t, angle*deg)
@@ -48,8 +49,9 @@ func TestBlocks(t *testing.T) {
 		assert.InDelta(t, float64(angle+2), b.Wall.Degrees(), 1e-9)
 		assert.Equal(t, 30.0, b.Depth)
 
-		// The web's outer face is T above the block, the flange's T out from its wall, square to it. Where
-		// the two meet, before springback is thought of, is the mold line.
+		// The web's outer face is T above the block, the flange's T out from its wall,
+		// square to it. Where the two meet, before springback is thought of, is the
+		// mold line.
 		square := float64(angle) * math.Pi / 180
 		n := r2.Vec{X: math.Sin(square), Y: math.Cos(square)} // outward from the wall
 		wall := r2.Add(r2.Vec{X: top}, r2.Scale(1.2, n))
@@ -82,7 +84,8 @@ func TestBlockTheSizeOfThePart(t *testing.T) {
 	assert.False(t, r.Stopped())
 }
 
-// The cover plate ends 1/8 in inside the mold line, or at the tangent line where that is farther in.
+// The cover plate ends 1/8 in inside the mold line, or at the tangent line where that
+// is farther in.
 func TestCover(t *testing.T) {
 	r, err := former.Develop(bulkhead(t, 60*deg))
 	require.NoError(t, err)
@@ -92,8 +95,8 @@ func TestCover(t *testing.T) {
 	assert.InDelta(t, 200-4.2, r.Pieces[0].Block.Cover[0].Segment(0).Radius(), 1e-9)
 }
 
-// What the block is rounded to and turned through springs back to the part: the sheet is let go by the same law,
-// and the neutral line has kept its length.
+// What the block is rounded to and turned through springs back to the part: the sheet
+// is let go by the same law, and the neutral line has kept its length.
 func TestSpringbackOfBlock(t *testing.T) {
 	f := bulkhead(t, 90*deg)
 	f.Sheet.Material = lookup(t, "2024-T3")
@@ -147,8 +150,9 @@ func TestFlangesBothWays(t *testing.T) {
 	assert.Contains(t, fmt.Sprint(texts(r.Findings)), "second block")
 }
 
-// The pins of every piece stand on its web, two diameters from tangent lines, cut-outs and rivets, and serve
-// blank, block and cover alike because all three have them within.
+// The pins of every piece stand on its web, two diameters from tangent lines, cut-outs
+// and rivets, and serve blank, block and cover alike because all three have them
+// within.
 func TestPins(t *testing.T) {
 	for _, n := range []int{1, 2, 4} {
 		f := frame8(t, 12)
@@ -208,4 +212,27 @@ func TestSubstitute(t *testing.T) {
 	assert.Less(t, found["mass"].New, found["mass"].Old)
 	_, err = former.Substitute(f, material.Sheet{})
 	assert.Error(t, err)
+}
+
+// A large overbend starts the tangent line farther in than the part wants it, and the
+// part comes out smaller by that: R'·tan(A'/2) - R·tan(A/2), told when it is worth it.
+func TestShiftByOverbend(t *testing.T) {
+	f := bulkhead(t, 90*deg)
+	f.Block.Overbend = 10 * deg
+	r, err := former.Develop(f)
+	require.NoError(t, err)
+	shift := r.Pieces[0].Block.Edge*math.Tan(50*math.Pi/180) - 3
+	found := false
+	for _, x := range r.Findings {
+		if x.Place == "form block, outer edge" {
+			found = true
+			assert.InDelta(t, -shift, x.Figure, 1e-9)
+			assert.Negative(t, x.Figure)
+		}
+	}
+	assert.True(t, found)
+	f.Block.Overbend = 1 * deg
+	r, err = former.Develop(f)
+	require.NoError(t, err)
+	assert.NotContains(t, fmt.Sprint(texts(r.Findings)), "after springback the mold line")
 }

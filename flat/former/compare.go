@@ -32,8 +32,8 @@ type Choice struct {
 	Ring       Ring
 }
 
-// Compare lays the former out in each of the numbers of pieces, joints chosen anew for each, and shows
-// what changes. It recommends none.
+// Compare lays the former out in each of the numbers of pieces, joints chosen anew for
+// each, and shows what changes. It recommends none.
 func Compare(f Former, pieces ...int) ([]Choice, error) {
 	var list []Choice
 	var bad []error
@@ -144,9 +144,9 @@ func mass(r Ring) (m float64) {
 	return m
 }
 
-// Mirrored returns the piece and its block for the other side of the aircraft: mirrored in the y axis,
-// its marking face toward the viewer again. One block does for both hands only when it is used
-// from both faces, which an overbent wall does not allow.
+// Mirrored returns the piece and its block for the other side of the aircraft: mirrored
+// in the y axis, its marking face toward the viewer again. One block does for both
+// hands only when it is used from both faces, which an overbent wall does not allow.
 func (p Piece) Mirrored() Piece {
 	m := outline.Mirror(r2.Vec{}, 90*measure.Degree)
 	closed := func(q outline.Path) outline.Path { return q.Transform(m).Reverse() }

@@ -137,8 +137,9 @@ func (s *slot) side(t track, along float64) (spot, bool) {
 	return found, !math.IsInf(best, 1)
 }
 
-// square is where the line square to a frame, at a distance along it, meets a segment: how far
-// out, and at which fraction of the segment's length. Of two such places it takes the one nearest to the frame's own line.
+// square is where the line square to a frame, at a distance along it, meets a segment:
+// how far out, and at which fraction of the segment's length. Of two such places it
+// takes the one nearest to the frame's own line.
 func square(g outline.Segment, f frame, along float64) (out, t float64, ok bool) {
 	at := func(p r2.Vec) r2.Vec {
 		d := r2.Sub(p, f.p)

@@ -53,7 +53,8 @@ func TestCutoutArea(t *testing.T) {
 	assert.InDelta(t, 2*(19-5)+12+math.Pi*5, r.Pieces[0].Marks[0].Length(), 1e-9)
 }
 
-// Every piece of a ring takes its own cut-outs, and one as wide as its corners are round has a round end.
+// Every piece of a ring takes its own cut-outs, and one as wide as its corners are
+// round has a round end.
 func TestCutoutsByPiece(t *testing.T) {
 	f := frame8(t, 12)
 	for i := range f.Cutouts {
@@ -140,8 +141,9 @@ func TestCutoutFindings(t *testing.T) {
 	assert.Contains(t, fmt.Sprint(texts(r.Findings)), "lies within the splice plate")
 }
 
-// Rivets are spaced evenly between cut-outs at no more than the pitch and no less than three diameters, two
-// diameters clear of the cut-outs; flutes stand midway between rivets and in no cut-out.
+// Rivets are spaced evenly between cut-outs at no more than the pitch and no less than
+// three diameters, two diameters clear of the cut-outs; flutes stand midway between
+// rivets and in no cut-out.
 func TestRivetsAndFlutes(t *testing.T) {
 	for _, pitch := range []float64{22, 10, 9.7, 9.65} {
 		rivetsAndFlutes(t, pitch)
@@ -161,8 +163,8 @@ func rivetsAndFlutes(t *testing.T, pitch float64) {
 		}
 	}
 	require.Greater(t, len(flange), 50)
-	// The row lies midway on the flat, 12.2 mm from the mold line on the flange; on the blank as far beyond
-	// the mold line as the allowance makes it.
+	// The row lies midway on the flat, 12.2 mm from the mold line on the flange; on the
+	// blank as far beyond the mold line as the allowance makes it.
 	beyond := (0.01743*3.2+0.0078*1.2)*90 + 12.2 - 8.8
 	last := -1.0
 	contour := f.Outer.Contour
@@ -204,8 +206,8 @@ func rivetsAndFlutes(t *testing.T, pitch float64) {
 	}
 }
 
-// A flute's depth is that of a circular arc, nearly: over half the spacing it is longer than its chord by
-// what it has to take up.
+// A flute's depth is that of a circular arc, nearly: over half the spacing it is longer
+// than its chord by what it has to take up.
 func TestFluteDepth(t *testing.T) {
 	f := frame8(t, 0)
 	r, err := former.Develop(f)
@@ -218,14 +220,14 @@ func TestFluteDepth(t *testing.T) {
 		radius := (chord*chord/4 + h.Depth*h.Depth) / (2 * h.Depth)
 		arc := 2 * radius * math.Asin(chord/2/radius)
 		assert.InEpsilon(t, h.TakeUp, arc-chord, 0.02)
-		// In all, the strain beyond the guidance times the length of the blank's edge, less what the evenly
-		// strained stretch leaves: one bilge is one stretch.
+		// In all, the strain beyond the guidance times the length of the blank's edge,
+		// less what the evenly strained stretch leaves: one bilge is one stretch.
 		assert.InEpsilon(t, h.Excess*(h.To-h.From)*(260+(0.01743*3.2+0.0078*1.2)*90+20-8.8)/260, h.TakeUp*float64(len(h.Places)), 1e-9)
 	}
 }
 
-// A flange round a small hole is stretched past the guidance: it is notched to where the stretch is allowed again, or
-// parted when it is hopeless.
+// A flange round a small hole is stretched past the guidance: it is notched to where
+// the stretch is allowed again, or parted when it is hopeless.
 func TestNotches(t *testing.T) {
 	f := bulkhead(t, 90*deg)
 	f.Inner = former.Rim{Contour: outline.Circle(r2.Vec{}, 120).Reverse(), Flange: &former.Flange{Height: 22, Radius: 3, Bevels: []former.Bevel{{Angle: 90 * deg}}}}
@@ -271,7 +273,8 @@ func TestNotches(t *testing.T) {
 	assert.Zero(t, worst, "guidance that is only remembered never stops a part")
 }
 
-// A cut-out that lies within a splice takes nothing that the splice does not take: rivets keep clear of both.
+// A cut-out that lies within a splice takes nothing that the splice does not take:
+// rivets keep clear of both.
 func TestRivetsClearOfSplices(t *testing.T) {
 	f := frame8(t, 0)
 	f.Cutouts = []former.Cutout{{Name: "S", Girth: 1470, Width: 10, Depth: 12, Clearance: 1, Radius: 3.2}}

@@ -141,8 +141,9 @@ func TestZeroValues(t *testing.T) {
 	assert.Empty(t, r.Working())
 }
 
-// Random rings of rounded polygons, bulging and hollow, with random flanges, cut-outs and joints: either every
-// outline is whole and the pieces make the ring, or the fault is named.
+// Random rings of rounded polygons, bulging and hollow, with random flanges, cut-outs
+// and joints: either every outline is whole and the pieces make the ring, or the fault
+// is named.
 func TestRandomRings(t *testing.T) {
 	made := 0
 	rapid.Check(t, func(t *rapid.T) {

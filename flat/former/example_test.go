@@ -11,8 +11,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// A bulkhead of 300 mm across with a flange all round: the circle to cut, the circle of the form block,
-// and what the edge has to bear.
+// A bulkhead of 300 mm across with a flange all round: the circle to cut, the circle of
+// the form block, and what the edge has to bear.
 func ExampleDevelop() {
 	soft, err := material.Lookup("2024-O")
 	if err != nil {
@@ -72,8 +72,8 @@ func ExampleOffsetForBlock() {
 	// 95° 0.03492 in
 }
 
-// Ten inches of clad sheet of .032 in with 1/8 in rivets: the handbook's own case, 75 % for a lap of
-// two sheets, and 60 % for a frame.
+// Ten inches of clad sheet of .032 in with 1/8 in rivets: the handbook's own case, 75 %
+// for a lap of two sheets, and 60 % for a frame.
 func ExampleSpliceRivets() {
 	perInch, err := former.RivetsPerInch(0.032*measure.Inch, 0.125*measure.Inch)
 	if err != nil {

@@ -165,8 +165,8 @@ func (r *Ring) rows() {
 	}
 }
 
-// outerTaken is what cut-outs and splices take of the outer flange, with two diameters of edge distance at a
-// cut-out and one of clear space beside a splice.
+// outerTaken is what cut-outs and splices take of the outer flange, with two diameters
+// of edge distance at a cut-out and one of clear space beside a splice.
 func (r *Ring) outerTaken(diameter float64) []span {
 	var taken []span
 	for i := range r.cut {

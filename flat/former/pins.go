@@ -70,8 +70,9 @@ type slotPath struct {
 	path outline.Path
 }
 
-// pinSpots are the candidates: at even girths along the piece, the place across the web that is clear
-// by most. Spots that are not clear by the pin's edge distance are left out.
+// pinSpots are the candidates: at even girths along the piece, the place across the web
+// that is clear by most. Spots that are not clear by the pin's edge distance are left
+// out.
 func (r *Ring) pinSpots(p *Piece, whole bool, a, b joint, d float64, slots []slotPath) []r2.Vec {
 	const along, over = 32, 3
 	c := r.Outer.contour
@@ -117,8 +118,8 @@ func (r *Ring) inSplice(girth, more float64) bool {
 	return false
 }
 
-// pinClear is how far a pin is from what it must keep away from, beyond the distance it has to keep; it is
-// not above 0 where it cannot stand.
+// pinClear is how far a pin is from what it must keep away from, beyond the distance it
+// has to keep; it is not above 0 where it cannot stand.
 func (r *Ring) pinClear(p *Piece, q r2.Vec, d, girth float64, slots []slotPath) float64 {
 	keep := pinEdge * d
 	clear := r.Outer.Near.Distance(q) - keep

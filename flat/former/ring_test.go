@@ -165,8 +165,8 @@ func TestGapAtJoints(t *testing.T) {
 	assert.InEpsilon(t, want, missing, 1e-3)
 }
 
-// Joints chosen by the program keep clear of cut-outs and of the neighbours' joints, and stand where the
-// edges are strained less than on average.
+// Joints chosen by the program keep clear of cut-outs and of the neighbours' joints,
+// and stand where the edges are strained less than on average.
 func TestChosenJoints(t *testing.T) {
 	f := frame8(t, 11)
 	f.Split = former.Split{Pieces: 4, Neighbours: []float64{0, 560, 1125, 1690}, Stagger: 60}
@@ -206,8 +206,8 @@ func texts(list []flat.Finding) []string {
 	return all
 }
 
-// Sheet and block that do not hold a piece are named, and a block is glued up from parts that do fit and
-// together are the block.
+// Sheet and block that do not hold a piece are named, and a block is glued up from
+// parts that do fit and together are the block.
 func TestStock(t *testing.T) {
 	f := frame8(t, 0)
 	f.Split = former.Split{Pieces: 2, Stock: former.Stock{Length: 400, Width: 400}, BlockStock: former.Stock{Length: 300, Width: 500}}
@@ -237,7 +237,8 @@ func TestStock(t *testing.T) {
 	assert.InDelta(t, r.Pieces[0].Block.Top[0].Area()+r.Pieces[0].Block.Top[1].Area(), sum, 1e-6)
 }
 
-// Of joints that strain alike or nearly, those are chosen whose pieces come out of what is at hand.
+// Of joints that strain alike or nearly, those are chosen whose pieces come out of what
+// is at hand.
 func TestJointsSuitStock(t *testing.T) {
 	f := frame8(t, 0)
 	f.Split = former.Split{Pieces: 4}
@@ -282,7 +283,8 @@ func TestSizeOf(t *testing.T) {
 	assert.False(t, former.Stock{Length: 400, Width: 600}.Takes(former.Stock{Length: 590, Width: 410}))
 }
 
-// The smallest rectangle against all directions in steps of a hundredth of a degree, tried one by one.
+// The smallest rectangle against all directions in steps of a hundredth of a degree,
+// tried one by one.
 func TestSizeOfAgainstSearch(t *testing.T) {
 	for _, p := range []outline.Path{
 		hull(300, 260, 520), hull(60, 90, 700).Transform(outline.Rotate(r2.Vec{}, 0.3)),
@@ -325,8 +327,8 @@ func TestMirrored(t *testing.T) {
 	assert.InDelta(t, p.Block.Top[0].Area(), other.Block.Top[0].Area(), 1e-6)
 }
 
-// One in 1, 2 and 4: the metal strains alike, the sheet is used better and better, and every joint costs
-// a splice.
+// One in 1, 2 and 4: the metal strains alike, the sheet is used better and better, and
+// every joint costs a splice.
 func TestCompare(t *testing.T) {
 	f := frame8(t, 12)
 	f.Split.Stock = former.Stock{Length: 700, Width: 500}

@@ -17,8 +17,9 @@ func SizeOf(p outline.Path) Stock {
 	n := len(hull)
 	best := Stock{}
 	least := math.Inf(1)
-	// Three callipers go round with the side: farthest along it, farthest from it, farthest back. None ever
-	// steps back, so that the round costs no more than the hull has sides (Toussaint 1983).
+	// Three callipers go round with the side: farthest along it, farthest from it,
+	// farthest back. None ever steps back, so that the round costs no more than the
+	// hull has sides (Toussaint 1983).
 	ahead, above, behind := 1, 1, 1
 	farther := func(k int, d r2.Vec) bool { return r2.Dot(r2.Sub(hull[(k+1)%n], hull[k%n]), d) > 0 }
 	for i := range hull {

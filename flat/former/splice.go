@@ -54,9 +54,10 @@ var rivetSizes = [5]float64{3. / 32 * measure.Inch, 1. / 8 * measure.Inch, 5. / 
 
 var rivetSource = material.Source{Document: "FAA AC 43.13-1B", Place: "Table 4-10, clad 2014 and 2024, aluminium rivets", Provenance: material.Read}
 
-// RivetsPerInch returns how many aluminium rivets of a diameter an inch of width wants in clad 2014
-// or 2024 sheet, by FAA AC 43.13-1B Table 4-10. A thickness between two rows takes the thicker,
-// which wants more. It returns an *[Error] for what the table does not hold.
+// RivetsPerInch returns how many aluminium rivets of a diameter an inch of width wants
+// in clad 2014 or 2024 sheet, by FAA AC 43.13-1B Table 4-10. A thickness between two
+// rows takes the thicker, which wants more. It returns an *[Error] for what the table
+// does not hold.
 func RivetsPerInch(thickness, diameter float64) (float64, error) {
 	column := -1
 	for i, d := range rivetSizes {
@@ -79,8 +80,8 @@ func RivetsPerInch(thickness, diameter float64) (float64, error) {
 	return 0, &Error{"thickness", mm(thickness), "the table goes to .128 in"}
 }
 
-// SpliceRivets is the count on each side of a joint: the width (mm) times the table's figure, rounded up,
-// of that the percentage, rounded up again.
+// SpliceRivets is the count on each side of a joint: the width (mm) times the table's
+// figure, rounded up, of that the percentage, rounded up again.
 func SpliceRivets(width, perInch float64, percent int) int {
 	// A hair of grace: 10 in times 4.9 is 49 rivets and not 50.
 	whole := int(math.Ceil(width/measure.Inch*perInch - 1e-9))
@@ -99,7 +100,8 @@ func spliceRivet(thickness float64) float64 {
 	return best
 }
 
-// plateThickness is the next sheet of the table above a thickness: a splice plate is thicker than what it joins.
+// plateThickness is the next sheet of the table above a thickness: a splice plate is
+// thicker than what it joins.
 func plateThickness(t float64) float64 {
 	for _, row := range rivetTable {
 		if row.inch*measure.Inch > t+measure.Thou/2 {
@@ -131,7 +133,8 @@ func (r *Ring) spliceAt(j joint) Splice {
 	s.Width = webFlat + legs[0] + legs[1]
 	var err error
 	if s.PerInch, err = RivetsPerInch(t, s.Rivet); err != nil {
-		// Outside the table the count follows the nearest rule at hand, one rivet each four diameters, and a finding says so.
+		// Outside the table the count follows the nearest rule at hand, one rivet each
+		// four diameters, and a finding says so.
 		s.OffTable, s.PerInch = true, measure.Inch/(4*s.Rivet)
 	}
 	s.Rivets = SpliceRivets(s.Width, s.PerInch, splicePercent)
@@ -161,7 +164,8 @@ func (r *Ring) spliceAt(j joint) Splice {
 func (s *Splice) setRivets(c *contour, near [2]float64, webFlat float64) {
 	d := s.Rivet
 	pitch, row, edge := 4*d, 3*d, 2*d
-	// The plate keeps clear of the bends by a rivet diameter; rivets keep their edge distance in it.
+	// The plate keeps clear of the bends by a rivet diameter; rivets keep their edge
+	// distance in it.
 	room := webFlat - 2*d - 2*edge
 	s.Crowded = room < 0
 	inRow := 1 + int(max(room, 0)/pitch)

@@ -16,8 +16,9 @@ var notchBend = bend.Bend{Angle: 90 * deg, Radius: 3, Thickness: 1.2}
 
 const eighth = measure.Inch / 8
 
-// FAA AC 43.13-1B, chapter 4: clad 2024 of .032 in, 10 in wide, 1/8 in rivets, single-lap sheet joint at 75 %: 37
-// rivets. And frames at 60 %, by the same rule of rounding up twice.
+// FAA AC 43.13-1B, chapter 4: clad 2024 of .032 in, 10 in wide, 1/8 in rivets,
+// single-lap sheet joint at 75 %: 37 rivets. And frames at 60 %, by the same rule of
+// rounding up twice.
 func TestSpliceRivets(t *testing.T) {
 	n, err := former.RivetsPerInch(.032*measure.Inch, eighth)
 	require.NoError(t, err)
@@ -40,8 +41,9 @@ func TestSpliceRivets(t *testing.T) {
 	}
 }
 
-// A splice joins the developed section: its count follows from that width, and every rivet on the web keeps its edge
-// distance in the plate and its distance from its neighbours.
+// A splice joins the developed section: its count follows from that width, and every
+// rivet on the web keeps its edge distance in the plate and its distance from its
+// neighbours.
 func TestSpliceLayout(t *testing.T) {
 	f := frame8(t, 0)
 	f.Split = former.Split{Pieces: 2, Rivet: eighth}
@@ -49,7 +51,8 @@ func TestSpliceLayout(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, r.Splices, 2)
 	for _, s := range r.Splices {
-		// Web 90 between mold lines less two setbacks of 4.4, two allowances, and flats of 15.6 and 9.6.
+		// Web 90 between mold lines less two setbacks of 4.4, two allowances, and flats
+		// of 15.6 and 9.6.
 		ba := (0.01743*3.2 + 0.0078*1.2) * 90
 		width := 90 - 8.8 + 2*ba + 15.6 + 9.6
 		assert.InDelta(t, width, s.Width, 1e-6)

@@ -236,8 +236,9 @@ func (r *Ring) blocked(at, half float64) bool {
 	return false
 }
 
-// fitsStock reports whether all pieces between the girths come out of the sheet at hand, and their
-// blocks, if asked, each in one part. A block is as large as its part's mold lines, nearly.
+// fitsStock reports whether all pieces between the girths come out of the sheet at
+// hand, and their blocks, if asked, each in one part. A block is as large as its part's
+// mold lines, nearly.
 func (r *Ring) fitsStock(girths []float64, block bool) bool {
 	split := r.Former.Split
 	list := make([]joint, 0, len(girths))

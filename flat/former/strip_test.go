@@ -24,9 +24,9 @@ func sharp(t *testing.T, a measure.Angle, height float64) former.Section {
 	return s
 }
 
-// Closed forms for a flange of width W turned through A at a contour of radius R, derived from the
-// circles the edge lies on before and after: stretch W(1 - cos A)/(R - W), shrink W(1 - cos A)/(R + W).
-// R 5, W 0.5 at 90°: +11.11 % and -9.09 %.
+// Closed forms for a flange of width W turned through A at a contour of radius R,
+// derived from the circles the edge lies on before and after: stretch W(1 - cos A)/(R -
+// W), shrink W(1 - cos A)/(R + W). R 5, W 0.5 at 90°: +11.11 % and -9.09 %.
 func TestEdgeStrainClosedForms(t *testing.T) {
 	for _, a := range []measure.Angle{30, 60, 85, 90, 95, 120} {
 		a *= deg
@@ -46,14 +46,16 @@ func TestEdgeStrainClosedForms(t *testing.T) {
 	assert.Zero(t, s.EdgeStrain(s.Width, 0))
 }
 
-// Equal area at a sharp 90°: stretch Rb = √(R² - 2Rh), shrink Rb = √(R² + 2Rh), edge strain R/Rb - 1.
+// Equal area at a sharp 90°: stretch Rb = √(R² - 2Rh), shrink Rb = √(R² + 2Rh), edge
+// strain R/Rb - 1.
 func TestEqualAreaClosedForms(t *testing.T) {
 	s := sharp(t, 90*deg, 500)
 	h := s.Width
 	for _, radius := range []float64{2000, 5000, 1e5} {
 		out := math.Sqrt(radius*radius + 2*radius*h)
 		in := math.Sqrt(radius*radius - 2*radius*h)
-		// The 0.1 mm sheet's own bend shifts the areas by less than a hundredth of a millimetre of width.
+		// The 0.1 mm sheet's own bend shifts the areas by less than a hundredth of a
+		// millimetre of width.
 		w := s.DevelopedWidth(former.EqualArea, 1/radius)
 		assert.InDelta(t, out-radius, w, 0.03)
 		assert.InDelta(t, radius/out-1, s.EdgeStrain(w, 1/radius), 1e-4)
@@ -63,14 +65,15 @@ func TestEqualAreaClosedForms(t *testing.T) {
 	}
 	assert.Equal(t, s.Width, s.DevelopedWidth(former.EqualArea, 0))
 	assert.Equal(t, s.Width, s.DevelopedWidth(former.EqualArc, 0.001))
-	// Round a hole of 600 mm radius 500 mm of height has more area than the disc inside: no blank.
+	// Round a hole of 600 mm radius 500 mm of height has more area than the disc
+	// inside: no blank.
 	assert.True(t, math.IsNaN(s.DevelopedWidth(former.EqualArea, -1/600.)))
 	assert.True(t, math.IsNaN(s.DevelopedWidth(former.EqualArc, -1/499.)))
 }
 
-// An independent look at the formed flange: its neutral surface meshed in space, areas and lengths measured on
-// the mesh by triangles. The blank of equal area has that area; the blank of equal arc has that meridian,
-// and the edges' lengths give the strain.
+// An independent look at the formed flange: its neutral surface meshed in space, areas
+// and lengths measured on the mesh by triangles. The blank of equal area has that area;
+// the blank of equal arc has that meridian, and the edges' lengths give the strain.
 func TestAgainstFormedSurface(t *testing.T) {
 	for _, a := range []measure.Angle{25, 60, 90, 97, 120} {
 		for _, k := range []float64{1 / 80., 1 / 300., -1 / 120., -1 / 900.} {
@@ -188,8 +191,8 @@ func wave() outline.Path {
 	return outline.Path{Vertices: []outline.Vertex{{Bulge: q}, {P: a}, {P: b, Bulge: -q}, {P: c}}}
 }
 
-// A bevel that changes along a contour that changes sign: at any girth the lines of the blank lie square to
-// the contour at the distances of the section there.
+// A bevel that changes along a contour that changes sign: at any girth the lines of the
+// blank lie square to the contour at the distances of the section there.
 func TestVaryingBevel(t *testing.T) {
 	bevels := []former.Bevel{{At: 0, Angle: 70 * deg}, {At: 250, Angle: 98 * deg}, {At: 450, Angle: 85 * deg}}
 	at := func(s float64) measure.Angle {
@@ -253,8 +256,9 @@ func distanceAlong(t *testing.T, p, out r2.Vec, path outline.Path) float64 {
 	return best
 }
 
-// By equal area the blank of a whole hull has the area of the formed flange: the narrow stretches where
-// curvature is evened out take from one side of a joint what they give to the other.
+// By equal area the blank of a whole hull has the area of the formed flange: the narrow
+// stretches where curvature is evened out take from one side of a joint what they give
+// to the other.
 func TestEqualAreaOfWholeRing(t *testing.T) {
 	c := hull(300, 260, 520)
 	s := lay(t, former.Rim{Contour: c, Flange: &former.Flange{Height: 20, Radius: 3.2, Bevels: []former.Bevel{{Angle: 90 * deg}}, Model: former.EqualArea}})
@@ -292,8 +296,8 @@ func TestTooTight(t *testing.T) {
 	_, err = former.Rim{Contour: outline.Rect(r2.Vec{}, r2.Vec{X: 100, Y: 50}), Flange: flange}.Lay(sheet(t), nil)
 	require.ErrorAs(t, err, &bad)
 	assert.Contains(t, bad.Rule, "round a corner")
-	// A keyhole: its neck is 30 mm wide and every curve 40 mm in radius. Each place holds a flange of 22 mm, both
-	// sides of the neck together do not.
+	// A keyhole: its neck is 30 mm wide and every curve 40 mm in radius. Each place
+	// holds a flange of 22 mm, both sides of the neck together do not.
 	alpha := math.Acos(55. / 80)
 	turn := func(c r2.Vec, sx, sy float64) r2.Vec {
 		return r2.Add(c, r2.Vec{X: sx * 40 * math.Cos(alpha), Y: sy * 40 * math.Sin(alpha)})
@@ -312,8 +316,8 @@ func TestTooTight(t *testing.T) {
 	require.NoError(t, err)
 }
 
-// A drawing's coordinates are rounded. Offset, such a contour leaves crumbs of tight arcs at its vertices: they are
-// laid out and not judged.
+// A drawing's coordinates are rounded. Offset, such a contour leaves crumbs of tight
+// arcs at its vertices: they are laid out and not judged.
 func TestCrumbs(t *testing.T) {
 	c := hull(300, 260, 520)
 	for i := range c.Vertices {
@@ -333,7 +337,8 @@ func TestCrumbs(t *testing.T) {
 	require.True(t, ok)
 	assert.GreaterOrEqual(t, shrink.Value(), -1e-9, "the opening only stretches")
 	assert.InDelta(t, 245, -1/stretch.Curvature, 0.1)
-	// As an outer edge the crumbs are hollow, and far too tight for the flange if they were anything.
+	// As an outer edge the crumbs are hollow, and far too tight for the flange if they
+	// were anything.
 	s = lay(t, former.Rim{Contour: inner[0], Flange: &former.Flange{Height: 25, Radius: 3, Bevels: []former.Bevel{{Angle: 90 * deg}}}})
 	_, shrink, _ = s.Worst()
 	assert.InDelta(t, 245, 1/shrink.Curvature, 0.1)
@@ -341,4 +346,33 @@ func TestCrumbs(t *testing.T) {
 		p, out := station(t, inner[0], girth)
 		assert.InDelta(t, (0.01743*3+0.0078*1.2)*90+25-8.4, distanceAlong(t, p, out, s.Edge), 1e-3)
 	}
+}
+
+// A lofted line reaches a former as arcs fitted to it. Its blank keeps the same
+// distance from them everywhere, and the strain follows the curvature of the ellipse
+// the points were taken from.
+func TestLoftedContour(t *testing.T) {
+	const a, b = 400.0, 260.0
+	var pts []r2.Vec
+	for i := range 400 {
+		phi := 2 * math.Pi * float64(i) / 400
+		pts = append(pts, r2.Vec{X: a * math.Cos(phi), Y: b * math.Sin(phi)})
+	}
+	c, err := outline.FitRing(pts, 0.02)
+	require.NoError(t, err)
+	s := lay(t, former.Rim{Contour: c, Flange: &former.Flange{Height: 20, Radius: 3.2, Bevels: []former.Bevel{{Angle: 90 * deg}}}})
+	want := (0.01743*3.2+0.0078*1.2)*90 + 20 - 8.8
+	for girth := 1.0; girth < c.Length(); girth += 13 {
+		p, out := station(t, c, girth)
+		assert.InDelta(t, want, distanceAlong(t, p, out, s.Edge), 1e-4)
+	}
+	_, shrink, _ := s.Worst()
+	section := s.Strains[0].Section
+	// The ellipse is bent most at the ends of its long axis: radius b²/a, 169 mm. Arcs
+	// may be a tenth tighter.
+	k := 1 / (b*b/a - 4.4)
+	assert.InEpsilon(t, section.EdgeStrain(section.Width, k), shrink.Value(), 0.1)
+	area := lay(t, former.Rim{Contour: c, Flange: &former.Flange{Height: 20, Radius: 3.2, Bevels: []former.Bevel{{Angle: 90 * deg}}, Model: former.EqualArea}})
+	assert.Less(t, area.Edge.Area(), s.Edge.Area())
+	require.NoError(t, area.Edge.Validate())
 }

@@ -71,7 +71,8 @@ func (t track) run(into []outline.Vertex, a, b spot) []outline.Vertex {
 		if to-from <= 0 {
 			continue
 		}
-		// A sliver that a spot at the very end of a segment leaves would be a segment of no length.
+		// A sliver that a spot at the very end of a segment leaves would be a segment
+		// of no length.
 		piece := t.Segment(i%n).Between(from, to)
 		if piece.Length() <= outline.Coincidence*t.girth[len(t.girth)-1] {
 			continue
