@@ -55,7 +55,7 @@ type Fairing struct {
 	Residuals []float64 // of every reading, reading less line, mm
 	RMS       float64   // of the residuals, mm
 	Worst     int       // the reading with the largest residual over its tolerance
-	Doubts    []Doubt   // readings the others speak against, worst first
+	Doubts    []Doubt   // readings the others speak against, worst first; none among fewer than seven stations
 }
 
 // leastWithin stands in for a tolerance of 0 where shares of it are compared, mm.
@@ -232,7 +232,9 @@ func (o FairOptions) basis(x []float64) basis {
 	return b
 }
 
-var errNotFixed error = &Error{"holds", "", "readings, holds and knuckles do not fix one line: do two of them say the same, or contradict each other?"}
+func errNotFixed() error {
+	return &Error{"holds", "", "readings, holds and knuckles do not fix one line: do two of them say the same, or contradict each other?"}
+}
 
 // limp is the stiffness, as a share of the data's, with which a line is drawn
 // through its readings; what is left over is then put back until nothing is left.
@@ -251,7 +253,7 @@ func (p *problem) through(x, y []float64) ([]float64, error) {
 		}
 		s, ok := p.at(lambda)
 		if !ok {
-			return nil, errNotFixed
+			return nil, errNotFixed()
 		}
 		c = s.c
 		// Augmented Lagrangian: aim as much further as the line fell short.
