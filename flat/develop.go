@@ -6,6 +6,7 @@ import (
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat/fold"
 	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -115,8 +116,15 @@ func (l *layout) flange(into []outline.Vertex, parent int, s *side, first, last 
 		s.where.add("", "", "trimmed clear of its neighbours, nothing of the flange is left")
 		return into
 	}
+	r := reachOf(s, nearStart, nearEnd, shape)
+	for _, u := range [2]float64{r.first, r.last} {
+		if a := s.angle(u); !(LeastAngle <= a && a <= MostAngle+5*measure.Degree) {
+			s.where.add("angle_end", a.Text(2), "is what the bevel comes to, carried on to the tip of the flange: it must stay above 0° and well below 180°")
+			return into
+		}
+	}
 	corners, rim := onBlank(s, shape)
-	l.addBend(parent, s, reachOf(s, nearStart, nearEnd, shape))
+	l.addBend(parent, s, r)
 	child := len(l.blank.Panels) - 1
 	if len(s.flange.Flanges) > 0 {
 		own := last.bounds(first.bounds(append([]wall(nil), inherited...)))

@@ -144,8 +144,11 @@ func locate(err error, f *faults, spots map[string]spot, lost map[string]bool) *
 		rest := strings.Trim(strings.TrimPrefix(fault.Path, path), ".")
 		if known || path == "" {
 			value := fault.Value
-			if rest == "" && s.value != "" {
+			switch {
+			case rest == "" && s.value != "" && s.value != "[...]":
 				value = s.value
+			case rest != "" && (value == "0 mm" || value == "0°"):
+				value = "" // it was left out
 			}
 			return &Error{f.file, s.at.line, s.at.column, joined(s.field, " ", plainPath(rest)), value, fault.Rule, fault}
 		}

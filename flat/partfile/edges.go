@@ -79,6 +79,7 @@ func (d *decoder) shape(t *table, g *flat.Flange) {
 	g.HeightEnd, _ = maybe(t, "height_end", length("1/2 in", aboveOrOut("the same height all along")))
 	g.Basis, _ = maybe(t, "basis", bases)
 	g.Radius, _ = maybe(t, "radius", length("5/32 in", aboveOrOut("the radius in [bends]")))
+	d.bendRadius(t.pathOf("radius"), g.Radius)
 	g.From, _ = maybe(t, "from", length("1/2 in", notBelow))
 	g.To, _ = maybe(t, "to", length("5 in", aboveOrOut("the whole side")))
 	g.Start = d.trim(t.sub("start", t.pathOf("start")))

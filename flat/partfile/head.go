@@ -65,7 +65,18 @@ func (d *decoder) head(t *table) (kind Kind, known bool, p flat.Part) {
 	p.Name = need(t, "name", fileName)
 	p.Title, _ = maybe(t, "title", words)
 	d.sheet(t.needSub("sheet", "sheet"), &p.Sheet)
-	d.bends(t.sub("bends", ""), &p)
+	bends := t.sub("bends", "")
+	d.bends(bends, &p)
+	if p.Radius == 0 && !d.lost["radius"] {
+		d.noRadius = func() {
+			if bends.n != nil {
+				bends.miss("radius", `write radius = "5/32 in", the inside radius of the bends`)
+			} else {
+				t.miss("bends", `write [bends] on a line of its own and below it radius = "5/32 in", the inside radius of the bends`)
+			}
+			d.lost["radius"] = true
+		}
+	}
 	return kind, known, p
 }
 
@@ -88,6 +99,18 @@ func (d *decoder) bends(t *table, p *flat.Part) {
 		for _, field := range []string{"radius", "gap", "relief", "relief.diameter", "rule", "neutral"} {
 			delete(d.lost, field)
 		}
+	}
+}
+
+// bendRadius sees to it that a flange that gives no radius of its own finds that
+// of the part.
+func (d *decoder) bendRadius(path string, own float64) {
+	if own == 0 && d.noRadius != nil && !d.lost[path] {
+		d.noRadius()
+		d.noRadius = nil
+	}
+	if own == 0 && d.lost["radius"] {
+		d.lost[path] = true
 	}
 }
 

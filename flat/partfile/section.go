@@ -136,6 +136,7 @@ func (d *decoder) hang(legs []hung, path string) []flat.Flange {
 	d.alias(path+".angle", b.t.pathOf("bend"))
 	d.alias(path+".turn", b.t.pathOf("turn"))
 	d.alias(path+".radius", b.t.pathOf("radius"))
+	d.bendRadius(path+".radius", b.radius)
 	return []flat.Flange{{
 		Name: l.name, Turn: b.turn, Angle: b.bend, Height: l.width, Radius: b.radius,
 		Features: l.Features,

@@ -22,6 +22,9 @@ type decoder struct {
 	headless bool // some table of the file could not be read
 	spots    map[string]spot
 	lost     map[string]bool
+	// noRadius is set if the file gives no radius for the whole part: it records,
+	// once, that some flange would have needed it.
+	noRadius func()
 }
 
 // A table reads one table of the file. Its node is nil where the file has no
