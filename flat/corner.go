@@ -40,7 +40,7 @@ type corner struct {
 func (c *corner) place(p r2.Vec) { c.leave, c.slot, c.enter = p, p, p }
 
 // open is the corner at a loose end of a boundary.
-func open(p r2.Vec) corner { return corner{mold: p, leave: p, slot: p, enter: p} }
+func open(p r2.Vec) corner { return corner{joint: plain, mold: p, leave: p, slot: p, enter: p} }
 
 // straightOn is the least turn at which a plain side is followed on into the
 // flange beside it. Below it the tangent line would run far under the plain side,

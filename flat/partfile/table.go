@@ -123,32 +123,6 @@ func need[T any](t *table, key string, q quantity[T]) T {
 	return v
 }
 
-// list reads an array of values.
-func listOf[T any](t *table, key string, q quantity[T]) []T {
-	e := t.find(key)
-	if e == nil {
-		return nil
-	}
-	return items(t, key, e.value, q)
-}
-
-func items[T any](t *table, key string, n *node, q quantity[T]) []T {
-	if n.kind != unstable.Array || n.made == headers {
-		t.refuse(key, n, "must be a list in square brackets: "+key+" = ["+q.example+", ...]", nil)
-		return nil
-	}
-	list := make([]T, len(n.items))
-	for i, item := range n.items {
-		v, rule, err := q.read(item)
-		if rule != "" {
-			t.d.lost[t.pathOf(key)] = true
-			t.d.add(item.at, t.name(key)+" "+strconv.Itoa(i+1), item.shown(), rule, err)
-		}
-		list[i] = v
-	}
-	return list
-}
-
 // coordinates reads a point: as many lengths as there are axes ("xy", "xyz"), each
 // by the same rule; nil after a fault.
 func (t *table) coordinates(key string, n *node, axes string, each quantity[float64]) []float64 {
