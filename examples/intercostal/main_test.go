@@ -71,6 +71,9 @@ func TestDemoIsAskew(t *testing.T) {
 	assert.Positive(t, open)
 	assert.Positive(t, closed)
 	assert.Positive(t, b.Proof.Fit, "the fit to the surroundings is measured")
+	var card bytes.Buffer
+	require.NoError(t, run([]string{"-o", t.TempDir(), "keel-bay-7.toml"}, &card))
+	assert.Contains(t, card.String(), "a flange face from the surroundings, less clearance")
 }
 
 var update = flag.Bool("update", false, "rewrite the README's picture")

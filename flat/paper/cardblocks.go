@@ -361,7 +361,7 @@ func proofBlock(b flat.Blank) block {
 		}
 		return []string{what, strconv.FormatFloat(mm, 'e', 1, 64) + " mm"}
 	}
-	return block{
+	out := block{
 		title: "PROOF", columns: append(left("folded back from the flat alone, the largest distance of"), right("")...),
 		rows: [][]string{
 			row("a mold line from the one asked for", b.Proof.MoldLine),
@@ -370,6 +370,10 @@ func proofBlock(b flat.Blank) block {
 			row("a free edge from its place", b.Proof.Edge),
 		},
 	}
+	if b.Part.Site != nil {
+		out.rows = append(out.rows, row("a flange face from the surroundings, less clearance", b.Proof.Fit))
+	}
+	return out
 }
 
 func inspectionBlock(b flat.Blank) block {
