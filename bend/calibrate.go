@@ -177,7 +177,10 @@ func medianScatter(x, y []float64, slope float64) float64 {
 // LegError returns the standard deviation in mm that is left in a leg when this K is
 // used and the bend is struck on its centre line, so that each leg takes half the
 // error of the deduction: the scatter of a single bend, and how well K is known.
-func (c Calibration) LegError(b Bend) (float64, error) {
+func (c Calibration) LegError(b Bend) (float64, error) { return c.Rule("").LegError(b) }
+
+// LegError is [Calibration.LegError] of the calibration the rule came from.
+func (c Calibrated) LegError(b Bend) (float64, error) {
 	if !b.valid() {
 		return 0, b.Validate()
 	}
