@@ -25,7 +25,7 @@ type group struct {
 func grouped(strips []strip) ([]group, error) {
 	var groups []group
 	for _, s := range strips {
-		g := group{material: s.material, thickness: sheetSize(s.Thickness), radius: micron(s.Radius)}
+		g := group{material: s.material, thickness: sheetSize(s.Thickness), radius: settled(s.Radius)}
 		i := slices.IndexFunc(groups, func(have group) bool { return order(have, g) == 0 })
 		if i < 0 {
 			i = len(groups)
@@ -43,7 +43,8 @@ func grouped(strips []strip) ([]group, error) {
 	return groups, errors.Join(faults...)
 }
 
-func micron(mm float64) float64 { return math.Round(mm*1000) / 1000 }
+// settled is a length to the tenth of a micron, so that 3/16 in and 0.1875 in are one.
+func settled(mm float64) float64 { return math.Round(mm*1e4) / 1e4 }
 
 func order(a, b group) int {
 	return cmp.Or(strings.Compare(a.material.String(), b.material.String()), cmp.Compare(a.thickness, b.thickness), cmp.Compare(a.radius, b.radius))
@@ -66,8 +67,8 @@ func (g group) String() string {
 	return fmt.Sprintf("%s %.3f mm (%.4f in), R %.3f mm (%.4f in)", g.material, g.thickness, g.thickness/25.4, g.radius, g.radius/25.4)
 }
 
-// identifier names the group's constant: K2024T3Sheet1016Radius3175 is 1.016 mm sheet round
-// 3.175 mm.
+// identifier names the group's constant: K2024T3Sheet10160Radius31750 is 1.0160 mm sheet
+// round 3.1750 mm.
 func (g group) identifier() string {
 	name := strings.Map(func(r rune) rune {
 		if r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' {
@@ -75,5 +76,5 @@ func (g group) identifier() string {
 		}
 		return -1
 	}, g.material.String())
-	return fmt.Sprintf("K%s%sSheet%dRadius%d", strings.ToUpper(name[:1]), name[1:], int(math.Round(g.thickness*1000)), int(math.Round(g.radius*1000)))
+	return fmt.Sprintf("K%s%sSheet%dRadius%d", strings.ToUpper(name[:1]), name[1:], int(math.Round(g.thickness*1e4)), int(math.Round(g.radius*1e4)))
 }

@@ -191,9 +191,9 @@ func atLine(err error, line int) error {
 }
 
 // sheetSize is the nominal thickness a measured one is a sheet of: the nearest of the
-// decimal and the older thicknesses within 2.5 %, else itself to the micron.
+// decimal and the older thicknesses within 2.5 %, else itself.
 func sheetSize(measured float64) float64 {
-	best := math.Round(measured*1000) / 1000
+	best := settled(measured)
 	near := 0.025
 	for _, t := range append(material.StockThicknesses(), material.OlderStockThicknesses()...) {
 		if off := math.Abs(measured-t) / t; off < near {

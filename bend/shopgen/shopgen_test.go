@@ -150,7 +150,7 @@ func main() {
 	fmt.Println(errors.As(err, &fault), err)
 	_, err = shopbends.Lookup(m, 2, 3)
 	fmt.Println(errors.As(err, &fault), err)
-	fmt.Println(len(shopbends.Entries()), len(shopbends.Strips()), shopbends.StripCount, shopbends.K2024T3Sheet1016Radius3000 == shopbends.Entries()[0].K)
+	fmt.Println(len(shopbends.Entries()), len(shopbends.Strips()), shopbends.StripCount, shopbends.K2024T3Sheet10160Radius30000 == shopbends.Entries()[0].K)
 }
 `
 

@@ -9,7 +9,7 @@
 //   - 4130 normalized 1.270 mm (0.0500 in), R 3.969 mm (0.1563 in): K 0.4129, standard error 0.0069, 5 strips
 //   - 5052-H32 1.600 mm (0.0630 in), R 2.500 mm (0.0984 in): K 0.3650, standard error 0.0086, 5 strips
 //   - alclad 2024-T3 0.813 mm (0.0320 in), R 3.969 mm (0.1563 in): K 0.4285, standard error 0.0177, 5 strips
-//   - alclad 2024-T3 1.016 mm (0.0400 in), R 4.762 mm (0.1875 in): K 0.4258, standard error 0.0066, 7 strips
+//   - alclad 2024-T3 1.016 mm (0.0400 in), R 4.763 mm (0.1875 in): K 0.4258, standard error 0.0066, 7 strips
 //   - alclad 2024-T3 1.016 mm (0.0400 in), R 6.350 mm (0.2500 in): K 0.4281, standard error 0.0146, 5 strips
 //
 // The allowances hold for the sheet, the tools and the way of bending of these strips.
@@ -34,25 +34,25 @@ const (
 
 // K of each group.
 const (
-	K4130normalizedSheet1270Radius3969 = 0.412939182 // ± 0.0069, 4130 normalized 1.270 mm (0.0500 in), R 3.969 mm (0.1563 in)
-	K5052H32Sheet1600Radius2500        = 0.365035195 // ± 0.0086, 5052-H32 1.600 mm (0.0630 in), R 2.500 mm (0.0984 in)
-	KAlclad2024T3Sheet813Radius3969    = 0.428536431 // ± 0.0177, alclad 2024-T3 0.813 mm (0.0320 in), R 3.969 mm (0.1563 in)
-	KAlclad2024T3Sheet1016Radius4762   = 0.425750646 // ± 0.0066, alclad 2024-T3 1.016 mm (0.0400 in), R 4.762 mm (0.1875 in)
-	KAlclad2024T3Sheet1016Radius6350   = 0.428130608 // ± 0.0146, alclad 2024-T3 1.016 mm (0.0400 in), R 6.350 mm (0.2500 in)
+	K4130normalizedSheet12700Radius39688 = 0.412939182 // ± 0.0069, 4130 normalized 1.270 mm (0.0500 in), R 3.969 mm (0.1563 in)
+	K5052H32Sheet16002Radius25000        = 0.365035195 // ± 0.0086, 5052-H32 1.600 mm (0.0630 in), R 2.500 mm (0.0984 in)
+	KAlclad2024T3Sheet8128Radius39688    = 0.428536431 // ± 0.0177, alclad 2024-T3 0.813 mm (0.0320 in), R 3.969 mm (0.1563 in)
+	KAlclad2024T3Sheet10160Radius47625   = 0.425750646 // ± 0.0066, alclad 2024-T3 1.016 mm (0.0400 in), R 4.763 mm (0.1875 in)
+	KAlclad2024T3Sheet10160Radius63500   = 0.428130608 // ± 0.0146, alclad 2024-T3 1.016 mm (0.0400 in), R 6.350 mm (0.2500 in)
 )
 
 // entries are sorted by material, thickness, radius.
 var entries = [...]Entry{
-	{Material: material.Material{Alloy: "4130", Temper: "normalized", Clad: false}, Thickness: 1.27, Radius: 3.969, Strips: 5, Outliers: 0,
-		Calibrated: bend.Calibrated{K: K4130normalizedSheet1270Radius3969, StdErr: 0.00688025652, Scatter: 0.0311117995, Law: &law, Range: bend.Range{Thickness: [2]float64{1.26746, 1.27508}, Ratio: [2]float64{3.1125498, 3.13126253}}}},
+	{Material: material.Material{Alloy: "4130", Temper: "normalized", Clad: false}, Thickness: 1.27, Radius: 3.9688, Strips: 5, Outliers: 0,
+		Calibrated: bend.Calibrated{K: K4130normalizedSheet12700Radius39688, StdErr: 0.00688025652, Scatter: 0.0311117995, Law: &law, Range: bend.Range{Thickness: [2]float64{1.26746, 1.27508}, Ratio: [2]float64{3.1125498, 3.13126253}}}},
 	{Material: material.Material{Alloy: "5052", Temper: "H32", Clad: false}, Thickness: 1.6002, Radius: 2.5, Strips: 5, Outliers: 0,
-		Calibrated: bend.Calibrated{K: K5052H32Sheet1600Radius2500, StdErr: 0.00863412, Scatter: 0.0484894061, Law: &law, Range: bend.Range{Thickness: [2]float64{1.6, 1.61}, Ratio: [2]float64{1.55279503, 1.5625}}}},
-	{Material: material.Material{Alloy: "2024", Temper: "T3", Clad: true}, Thickness: 0.8128, Radius: 3.969, Strips: 5, Outliers: 0,
-		Calibrated: bend.Calibrated{K: KAlclad2024T3Sheet813Radius3969, StdErr: 0.0176613098, Scatter: 0.0529035053, Law: &law, Range: bend.Range{Thickness: [2]float64{0.80772, 0.81534}, Ratio: [2]float64{4.86760125, 4.91352201}}}},
-	{Material: material.Material{Alloy: "2024", Temper: "T3", Clad: true}, Thickness: 1.016, Radius: 4.762, Strips: 7, Outliers: 1,
-		Calibrated: bend.Calibrated{K: KAlclad2024T3Sheet1016Radius4762, StdErr: 0.00655596443, Scatter: 0.0259073849, Law: &law, Range: bend.Range{Thickness: [2]float64{1.01092, 1.02616}, Ratio: [2]float64{4.64108911, 4.71105528}}}},
+		Calibrated: bend.Calibrated{K: K5052H32Sheet16002Radius25000, StdErr: 0.00863412, Scatter: 0.0484894061, Law: &law, Range: bend.Range{Thickness: [2]float64{1.6, 1.61}, Ratio: [2]float64{1.55279503, 1.5625}}}},
+	{Material: material.Material{Alloy: "2024", Temper: "T3", Clad: true}, Thickness: 0.8128, Radius: 3.9688, Strips: 5, Outliers: 0,
+		Calibrated: bend.Calibrated{K: KAlclad2024T3Sheet8128Radius39688, StdErr: 0.0176613098, Scatter: 0.0529035053, Law: &law, Range: bend.Range{Thickness: [2]float64{0.80772, 0.81534}, Ratio: [2]float64{4.86760125, 4.91352201}}}},
+	{Material: material.Material{Alloy: "2024", Temper: "T3", Clad: true}, Thickness: 1.016, Radius: 4.7625, Strips: 7, Outliers: 1,
+		Calibrated: bend.Calibrated{K: KAlclad2024T3Sheet10160Radius47625, StdErr: 0.00655596443, Scatter: 0.0259073849, Law: &law, Range: bend.Range{Thickness: [2]float64{1.01092, 1.02616}, Ratio: [2]float64{4.64108911, 4.71105528}}}},
 	{Material: material.Material{Alloy: "2024", Temper: "T3", Clad: true}, Thickness: 1.016, Radius: 6.35, Strips: 5, Outliers: 0,
-		Calibrated: bend.Calibrated{K: KAlclad2024T3Sheet1016Radius6350, StdErr: 0.0146433813, Scatter: 0.0566324966, Law: &law, Range: bend.Range{Thickness: [2]float64{1.01854, 1.02108}, Ratio: [2]float64{6.21890547, 6.23441397}}}},
+		Calibrated: bend.Calibrated{K: KAlclad2024T3Sheet10160Radius63500, StdErr: 0.0146433813, Scatter: 0.0566324966, Law: &law, Range: bend.Range{Thickness: [2]float64{1.01854, 1.02108}, Ratio: [2]float64{6.21890547, 6.23441397}}}},
 }
 
 // Strips are the test bends, group by group in the order of the log, with what each
