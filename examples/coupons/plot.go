@@ -57,10 +57,14 @@ func plot(w io.Writer) error {
 		if s.Entry%2 == 1 {
 			y = -1.2
 		}
+		name := from
+		if from > 0.68*float64(len(strips)) {
+			name = to // there the chart letters to the left of a point
+		}
 		p.Words = append(p.Words,
-			chart.Word{Ink: chart.Fair, At: r2.Vec{X: from, Y: y * reach}, Text: e.Material.String()},
-			chart.Word{Ink: chart.Fair, At: r2.Vec{X: from, Y: (y - 0.1) * reach}, Text: fmt.Sprintf("%s, R %s", measure.InchText(e.Thickness, 3), measure.InchText(e.Radius, 3))},
-			chart.Word{Ink: chart.Second, At: r2.Vec{X: from, Y: (y - 0.2) * reach}, Text: fmt.Sprintf("K %.3f ± %.3f", e.K, e.StdErr)})
+			chart.Word{Ink: chart.Fair, At: r2.Vec{X: name, Y: y * reach}, Text: e.Material.String()},
+			chart.Word{Ink: chart.Fair, At: r2.Vec{X: name, Y: (y - 0.1) * reach}, Text: fmt.Sprintf("%s, R %s", measure.InchText(e.Thickness, 3), measure.InchText(e.Radius, 3))},
+			chart.Word{Ink: chart.Second, At: r2.Vec{X: name, Y: (y - 0.2) * reach}, Text: fmt.Sprintf("K %.3f ± %.3f", e.K, e.StdErr)})
 		band = i + 1
 	}
 	p.Dots = []chart.Dots{kept, out}
