@@ -28,7 +28,9 @@ type Refit struct {
 
 // Substitute shows what one bend of a part becomes in another sheet. The radius is kept
 // where the new sheet's limit allows it and is raised to the limit where not, so that
-// the new bend can be made. The old bend's thickness must be the old sheet's.
+// the new bend can be made; where no table has a limit it is kept and Limit has no source.
+// A sheet a table advises against bending is an error. The bend's thickness must be
+// the old sheet's.
 func Substitute(rule Rule, old, stock material.Sheet, b Bend) (Refit, error) {
 	if err := errors.Join(b.Validate(), old.Validate(), stock.Validate()); err != nil {
 		return Refit{}, err
@@ -36,10 +38,9 @@ func Substitute(rule Rule, old, stock material.Sheet, b Bend) (Refit, error) {
 	if math.Abs(b.Thickness-old.Thickness) > 1e-9*old.Thickness {
 		return Refit{}, &Error{"thickness", lengthText(b.Thickness), "the bend is of another thickness than the old sheet, " + lengthText(old.Thickness)}
 	}
-	limit, err := stock.Material.MinBendRadius(stock.Thickness)
-	if err != nil {
-		return Refit{}, err
-	}
+	// Both sheets are valid, so an error here means that no table has a limit, and
+	// the zero limit raises nothing.
+	limit, _ := stock.Material.MinBendRadius(stock.Thickness)
 	if limit.NotRecommended {
 		return Refit{}, &Error{"thickness", lengthText(stock.Thickness), stock.Material.String() + " of this thickness is not recommended for bending by " + limit.Source.String()}
 	}

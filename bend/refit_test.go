@@ -36,6 +36,17 @@ func TestTwiceAsThick(t *testing.T) {
 	assert.InDelta(t, .200, r.New.Radius/inch, 1e-9)
 }
 
+// Without a table of radii the geometry still follows, and the limit says it has no source.
+func TestSubstituteWithoutTable(t *testing.T) {
+	old := material.Sheet{Material: dural, Thickness: .036 * inch}
+	stock := material.Sheet{Material: material.Material{Alloy: "2017", Temper: "T4"}, Thickness: .040 * inch}
+	r, err := bend.Substitute(bend.Handbook{}, old, stock, in(90, .05, .036))
+	require.NoError(t, err)
+	assert.Equal(t, material.Unstated, r.Limit.Source.Provenance)
+	assert.Zero(t, r.RadiusRaised)
+	assert.InDelta(t, .004, r.Setback/inch, 1e-9)
+}
+
 func TestSubstituteRefuses(t *testing.T) {
 	sheet := func(m material.Material, t float64) material.Sheet {
 		return material.Sheet{Material: m, Thickness: t * inch}
@@ -48,7 +59,6 @@ func TestSubstituteRefuses(t *testing.T) {
 		want       string
 	}{
 		{"bend of another sheet", sheet(dural, .032), sheet(dural, .040), in(90, .2, .040), "another thickness"},
-		{"no table", sheet(dural, .032), sheet(material.Material{Alloy: "2017", Temper: "T4"}, .032), in(90, .2, .032), "no table"},
 		{"advised against", sheet(dural, .125), sheet(stainless, .125), in(90, .5, .125), "not recommended"},
 		{"fold", sheet(dural, .032), sheet(dural, .040), in(180, .2, .032), "mold line"},
 		{"NaN", sheet(dural, math.NaN()), sheet(dural, .040), in(90, .2, .032), "thickness"},

@@ -43,10 +43,10 @@ func Compare(old, stock Sheet) (Change, error) {
 	}
 	var err error
 	if c.OldRadius, err = old.Material.MinBendRadius(old.Thickness); err != nil {
-		c.Missing = append(c.Missing, err.Error())
+		c.Missing = append(c.Missing, "old sheet: "+err.Error())
 	}
 	if c.NewRadius, err = stock.Material.MinBendRadius(stock.Thickness); err != nil {
-		c.Missing = append(c.Missing, err.Error())
+		c.Missing = append(c.Missing, "new sheet: "+err.Error())
 	}
 	return c, nil
 }

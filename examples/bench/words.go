@@ -1,0 +1,138 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/material"
+	"github.com/hangarflat/hangarflat/material/measure"
+)
+
+// A clause is one word of the question and the text up to the next: "radius", "1/8 in".
+type clause struct{ word, text string }
+
+// clauses are a question taken apart, and the faults found in it so far, so that all are
+// reported together.
+type clauses struct {
+	all    []clause // the first is the verb
+	faults []error
+}
+
+func parse(q question, words []string) (clauses, error) {
+	c := clauses{all: []clause{{word: q.verb}}}
+	for _, w := range words {
+		if slices.Contains(q.words, strings.ToLower(w)) {
+			c.all = append(c.all, clause{word: strings.ToLower(w)})
+			continue
+		}
+		last := &c.all[len(c.all)-1]
+		last.text = strings.TrimSpace(last.text + " " + w)
+	}
+	for _, w := range q.words {
+		if w != "turn" && w != "leg" && w != "instead" && len(c.texts(w)) > 1 {
+			c.faults = append(c.faults, fmt.Errorf("%q stands there %d times", w, len(c.texts(w))))
+		}
+	}
+	return c, errors.Join(c.faults...)
+}
+
+// texts are what stands after each such word.
+func (c *clauses) texts(word string) []string {
+	var all []string
+	for _, cl := range c.all {
+		if cl.word == word {
+			all = append(all, cl.text)
+		}
+	}
+	return all
+}
+
+func (c *clauses) fault(word string, err error) {
+	if err != nil {
+		c.faults = append(c.faults, fmt.Errorf("%s: %w", word, err))
+	}
+}
+
+// one is the text after a word that must be there.
+func (c *clauses) one(word string) string {
+	all := c.texts(word)
+	if len(all) == 0 {
+		c.faults = append(c.faults, fmt.Errorf("%q is missing", word))
+		return ""
+	}
+	return all[0]
+}
+
+// or is the text after a word, or what stands for it when it is left out.
+func (c *clauses) or(word, left string) string {
+	if all := c.texts(word); len(all) > 0 {
+		return all[0]
+	}
+	return left
+}
+
+func (c *clauses) length(word string) float64 {
+	if len(c.texts(word)) == 0 {
+		c.one(word)
+		return 0
+	}
+	mm, err := measure.ParseLength(c.one(word))
+	c.fault(word, err)
+	return mm
+}
+
+func (c *clauses) thickness(word string) float64 {
+	text := c.one(word)
+	if text == "" {
+		return 0
+	}
+	mm, err := material.ParseThickness(text)
+	c.fault(word, err)
+	return mm
+}
+
+func (c *clauses) angle(word, text string) measure.Angle {
+	a, err := measure.ParseAngle(text)
+	c.fault(word, err)
+	return a
+}
+
+// of is the material, which may be left out.
+func (c *clauses) of() (m material.Material, stated bool) {
+	text := c.or("of", "")
+	if text == "" {
+		return m, false
+	}
+	m, err := material.Lookup(text)
+	c.fault("of", err)
+	return m, err == nil
+}
+
+// by is the rule; the handbook's when left out.
+func (c *clauses) by() bend.Rule {
+	text := strings.ToLower(c.or("by", "handbook"))
+	named := map[string]bend.Rule{
+		"handbook": bend.Handbook{}, "din 6935": bend.DIN6935{}, "din": bend.DIN6935{},
+		"air soft":           bend.SteppedK{Table: bend.AirBendK, Hardness: bend.Soft},
+		"air medium":         bend.SteppedK{Table: bend.AirBendK, Hardness: bend.Medium},
+		"air hard":           bend.SteppedK{Table: bend.AirBendK, Hardness: bend.Hard},
+		"length soft copper": bend.SoftCopper, "length soft steel": bend.SoftSteel, "length hard sheet": bend.HardSheet,
+	}
+	if rule, known := named[text]; known {
+		return rule
+	}
+	if k, isK := strings.CutPrefix(text, "k "); isK {
+		x, err := strconv.ParseFloat(strings.TrimSpace(k), 64)
+		if err == nil {
+			return bend.NeutralAxis{K: x}
+		}
+	}
+	c.fault("by", fmt.Errorf("%q is no rule: handbook, K 0.42, DIN 6935, air soft, air medium, air hard, length soft copper, length soft steel or length hard sheet", text))
+	return nil
+}
+
+func (c *clauses) err() error { return errors.Join(c.faults...) }
