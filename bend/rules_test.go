@@ -156,6 +156,8 @@ func TestHem(t *testing.T) {
 	l, err := s.Lay(bend.NeutralAxis{K: 0.35})
 	require.NoError(t, err)
 	assert.InDelta(t, 59.0996, l.Width, 1e-4)
+	assert.InDelta(t, 9.0, l.Marks[0].Left, 1e-12)
+	assert.InDelta(t, 10.0996, l.Marks[0].Right, 1e-4)
 	s.Bends[0].To = bend.MoldLine
 	_, err = s.Lay(bend.NeutralAxis{K: 0.35})
 	require.ErrorAs(t, err, &fault)
@@ -239,4 +241,18 @@ func ExampleHandbook() {
 	// Output:
 	// 0.085 in 0.079 in
 	// angle 190°: the bend angle is turned through from flat: above 0° and at most 180°
+}
+
+// The sight line lies one radius past the tangent line of the leg that is held: 1.00 - .20 + .16.
+func TestSightLine(t *testing.T) {
+	b := in(90, .16, .040)
+	s := bend.Section{Legs: []float64{inch, 2 * inch}, Bends: []bend.SectionBend{{Bend: b}}}
+	l, err := s.Lay(bend.Handbook{})
+	require.NoError(t, err)
+	assert.InDelta(t, .96, l.Marks[0].Sight/inch, 1e-12)
+	sight, err := b.SightLine()
+	require.NoError(t, err)
+	assert.InDelta(t, .16, sight/inch, 1e-12)
+	_, err = mm(90, -1, 1).SightLine()
+	require.Error(t, err)
 }

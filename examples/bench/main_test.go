@@ -32,8 +32,9 @@ func TestAnswers(t *testing.T) {
 		// FAA AC 43.13-1B para 4-56: closed bend, 135° turned, R .25, T .064: setback .758.
 		"bend 135 deg radius 0.25 in sheet 0.064 in of alclad 2024-T3 by K 0.45": {"closed bend, 135° turned, 45° between the legs", "= 0.7581 in", "Springback (Fty 310 MPa", "FAA AC 43.13-1B, Table 4-6"},
 		// The U-channel of FAA-H-8083-31, R .16, T .040: flats .80, 1.60, .80, and BA .2791 by the
-		// formula, so 3.20 + .5582 = 3.7582.
-		"section 1 in turn 90 deg leg 2 in turn 90 deg leg 1 in radius 0.16 in sheet 0.040 in of 2024-T3": {"Developed width 3.7582 in", "the legs sum to 4.0000 in", "flat 1 0.8000 in", "flat 2 1.6000 in"},
+		// formula, so 3.20 + .55814 = 3.7581. Sight lines one R past
+		// the tangents: .80 + .16, and .80 + .2791 + 1.60 + .16.
+		"section 1 in turn 90 deg leg 2 in turn 90 deg leg 1 in radius 0.16 in sheet 0.040 in of 2024-T3": {"Developed width 3.7581 in", "the legs sum to 4.0000 in", "flat 1 0.8000 in", "flat 2 1.6000 in", "sight line, left leg held          0.9600 in", "sight line, left leg held          2.8391 in"},
 		// A hem by hand: R 0, T 1, K .35: 9 + 1.0996 + 49.
 		"section 10 mm turn 180 deg leg 50 mm radius 0 mm sheet 1 mm by K 0.35": {"(59.100 mm)", "FD = R + T"},
 		// 20 SWG is .036; .040/.036 = 1.111, cubed 1.372.
