@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
@@ -255,4 +256,18 @@ func TestSightLine(t *testing.T) {
 	assert.InDelta(t, .16, sight/inch, 1e-12)
 	_, err = mm(90, -1, 1).SightLine()
 	require.Error(t, err)
+}
+
+func BenchmarkAllowance(b *testing.B) {
+	aft := bend.Bend{Angle: 97.5 * measure.Degree, Radius: 0.125 * measure.Inch, Thickness: 0.040 * measure.Inch}
+	for _, rule := range append(rules(), bend.Calibrated{K: 0.42, Law: bend.CalibratedLaw("strip log")}) {
+		b.Run(strings.TrimPrefix(fmt.Sprintf("%T", rule), "bend."), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := rule.Allowance(aft); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
 }

@@ -175,3 +175,19 @@ func TestAllowanceChartFromMemory(t *testing.T) {
 	}
 	assert.LessOrEqual(t, off, 7, "cells of the chart off by more than .001")
 }
+
+// FAA-H-8083-31 prints a developed width of 3.74 for its U-channel. That comes of the .27 it
+// prints for each allowance, .80 + .27 + 1.60 + .27 + .80; no formula at hand gives .27: the
+// empirical one .2791 and 3.758, the one for 90°, 2π(R + T/2)/4, .2827 and 3.765.
+func TestChannelWidthAsPrinted(t *testing.T) {
+	b := in(90, .16, .040)
+	sb, err := b.Setback()
+	require.NoError(t, err)
+	flats := (4*inch - 4*sb) / inch
+	assert.InDelta(t, 3.74, flats+2*.27, 1e-9)
+	for want, rule := range map[float64]bend.Rule{3.758: bend.Handbook{}, 3.765: bend.NeutralAxis{K: 0.5}} {
+		a, err := rule.Allowance(b)
+		require.NoError(t, err)
+		assert.InDelta(t, want, flats+2*a.Length/inch, 5e-4)
+	}
+}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -59,6 +60,25 @@ func TestWorkingRefuses(t *testing.T) {
 	}
 	_, err := bend.Working(bend.Handbook{}, mm(math.NaN(), -1, 0), "bend")
 	require.Error(t, err)
+}
+
+func ExampleWorking() {
+	aft := bend.Bend{Angle: 97.5 * measure.Degree, Radius: 0.125 * measure.Inch, Thickness: 0.040 * measure.Inch}
+	steps, err := bend.Working(bend.Handbook{}, aft, "aft bend")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range steps {
+		fmt.Println(s)
+	}
+	// By hand: tan 48.75° = 1.14028, so SB = .165·1.14028 = .18815; BA = (.00217875 + .000312)·97.5 =
+	// .24285; BD = .37629 - .24285 = .13344.
+	// Output:
+	// setback of aft bend: SB = (R + T)·tan(A/2) = (0.125 + 0.04)·tan(97.5°/2) = 0.1881 in (4.779 mm) [FAA AC 43.13-1B, para 4-56 b]
+	// allowance of aft bend: BA = (0.01743·R + 0.0078·T)·A° = (0.01743·0.125 + 0.0078·0.04)·97.5 = 0.2428 in (6.168 mm) [trade sheet-metal workbook, bend allowance page]
+	// deduction of aft bend: BD = 2·SB - BA = 2·0.18815 - 0.24285 = 0.1334 in (3.389 mm) [derived: definition]
+	// sight line of aft bend: SL = R = 0.125 = 0.1250 in (3.175 mm) [common practice: one radius from the tangent line held]
 }
 
 func ExampleStep_PutIn() {

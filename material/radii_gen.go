@@ -115,19 +115,19 @@ var radiiOf = [len(materials)][]radiusRow{
 		{0, "", []radiusCell{{0, 0, Read, false}, {0, 0, Read, false}, {0, 0, Read, false}, {0.5, 0.5, Read, false}, {1, 1, Read, false}, {1, 1, Read, false}, {1, 1, Read, false}, {1.5, 1.5, Read, false}}},
 	},
 	30: { // 301 1/2 hard
-		{5, "", []radiusCell{{2, 2, Memory, false}, {2, 2, Memory, false}, {}}},
+		{5, "free-bend factor taken as R/T, the safer reading", []radiusCell{{2, 2, Memory, false}, {2, 2, Memory, false}, {}}},
 	},
 	31: { // 301 1/4 hard
-		{5, "", []radiusCell{{1, 1, Memory, false}, {1, 1, Memory, false}, {}}},
+		{5, "free-bend factor taken as R/T, the safer reading", []radiusCell{{1, 1, Memory, false}, {1, 1, Memory, false}, {}}},
 	},
 	32: { // 301 full hard
-		{5, "", []radiusCell{{4, 4, Memory, false}, {4, 4, Memory, false}, {}}},
+		{5, "free-bend factor taken as R/T, the safer reading", []radiusCell{{4, 4, Memory, false}, {4, 4, Memory, false}, {}}},
 	},
 	33: { // 302 1/2 hard
-		{5, "", []radiusCell{{2, 2, Memory, false}, {2, 2, Memory, false}, {}}},
+		{5, "free-bend factor taken as R/T, the safer reading", []radiusCell{{2, 2, Memory, false}, {2, 2, Memory, false}, {}}},
 	},
 	34: { // 302 1/4 hard
-		{5, "", []radiusCell{{1, 1, Memory, false}, {1, 1, Memory, false}, {}}},
+		{5, "free-bend factor taken as R/T, the safer reading", []radiusCell{{1, 1, Memory, false}, {1, 1, Memory, false}, {}}},
 	},
 	35: { // 302 annealed
 		{3, "the column heads of the copy were run together, so which column is whose is a reading: a second source only", []radiusCell{{0.063 * inch, 0.063 * inch, Read, false}, {0.063 * inch, 0.063 * inch, Read, false}, {0.094 * inch, 0.094 * inch, Read, false}, {0.094 * inch, 0.094 * inch, Read, false}, {0.125 * inch, 0.125 * inch, Read, false}, {0.125 * inch, 0.125 * inch, Read, false}, {0.188 * inch, 0.188 * inch, Read, false}, {0.25 * inch, 0.25 * inch, Read, false}, {0.25 * inch, 0.25 * inch, Read, false}, {0.25 * inch, 0.25 * inch, Read, false}, {0.281 * inch, 0.281 * inch, Read, false}, {0 * inch, 0 * inch, Read, true}, {0 * inch, 0 * inch, Read, true}, {0 * inch, 0 * inch, Read, true}}},
@@ -262,10 +262,10 @@ var radiiOf = [len(materials)][]radiusRow{
 		{2, "", []radiusCell{{0.03 * inch, 0.03 * inch, Memory, false}, {0.03 * inch, 0.03 * inch, Memory, false}, {0.03 * inch, 0.03 * inch, Memory, false}, {0.03 * inch, 0.03 * inch, Memory, false}, {0.03 * inch, 0.03 * inch, Memory, false}, {0.06 * inch, 0.06 * inch, Memory, false}, {0.06 * inch, 0.06 * inch, Memory, false}, {0.09 * inch, 0.09 * inch, Memory, false}, {0.12 * inch, 0.12 * inch, Memory, false}, {0.16 * inch, 0.16 * inch, Memory, false}, {0.19 * inch, 0.19 * inch, Memory, false}, {0.22 * inch, 0.22 * inch, Memory, false}, {0.25 * inch, 0.25 * inch, Memory, false}, {0.31 * inch, 0.31 * inch, Memory, false}, {0.38 * inch, 0.38 * inch, Memory, false}, {0.62 * inch, 0.62 * inch, Memory, false}, {1.25 * inch, 1.25 * inch, Memory, false}, {1.38 * inch, 1.38 * inch, Memory, false}}},
 	},
 	73: { // AZ31B-H24
-		{5, "", []radiusCell{{8, 8, Memory, false}, {8, 8, Memory, false}, {8, 8, Memory, false}}},
+		{5, "cold; hemmed near 270 C about 1t, heated to 500 F 2t", []radiusCell{{8, 8, Memory, false}, {8, 8, Memory, false}, {8, 8, Memory, false}}},
 	},
 	74: { // AZ31B-O
-		{5, "", []radiusCell{{5.5, 5.5, Memory, false}, {5.5, 5.5, Memory, false}, {5.5, 5.5, Memory, false}}},
+		{5, "cold; hemmed near 270 C about 1t, heated to 500 F 2t", []radiusCell{{5.5, 5.5, Memory, false}, {5.5, 5.5, Memory, false}, {5.5, 5.5, Memory, false}}},
 	},
 	75: { // Ti Gr 1 annealed
 		{4, "", []radiusCell{{1.5, 1.5, Read, false}, {2, 2, Read, false}}},

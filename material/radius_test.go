@@ -204,3 +204,12 @@ func BenchmarkGauge(b *testing.B) {
 		}
 	}
 }
+
+// What a table adds for a row goes with its limit.
+func TestNotes(t *testing.T) {
+	for name, want := range map[string]string{"AZ31B-O": "270 C", "301 1/2 hard": "free-bend factor", "2024-T3": "after quenching", "7075-T6": "alclad"} {
+		l, err := lookup(t, name).MinBendRadius(1)
+		require.NoError(t, err)
+		assert.Contains(t, l.Note, want, name)
+	}
+}
