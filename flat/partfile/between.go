@@ -16,11 +16,13 @@ import (
 func (d *decoder) between(t *table, p flat.Part) flat.Part {
 	var s flat.Surroundings
 	web := t.needSub("web", "surroundings.web")
-	s.Web = d.plane(web)
+	s.Web, s.WebReadings = d.plane(web)
 	s.WebFace, _ = maybe(web, "face", webFaces)
 	s.MarkingSide = d.space(web, "seen_from")
 	d.alias("surroundings.marking_side", web.pathOf("seen_from"))
 	web.done()
+	s.ReadingError, _ = maybe(t, "reading_error", length("1/64 in", aboveOrOut("readings whose doubt is not known")))
+	d.alias("surroundings.reading_error", "reading_error")
 	p.Web.Features = d.features(t, "web")
 	n := t.tables("face", faceAt, func(i int, f *table) {
 		s.Faces = append(s.Faces, d.face(f))
@@ -52,7 +54,7 @@ func faceAt(i int) string { return "surroundings.faces[" + strconv.Itoa(i) + "]"
 
 func (d *decoder) face(t *table) (f flat.Face) {
 	f.Name, _ = maybe(t, "name", words)
-	f.Plane = d.plane(t)
+	f.Plane, f.Readings = d.plane(t)
 	f.Clearance, _ = maybe(t, "clearance", length("1/32 in", notBelow))
 	if flange := t.sub("flange", t.pathOf("flange")); flange.n != nil {
 		g := d.fittedFlange(flange)
@@ -75,7 +77,7 @@ func (d *decoder) fittedFlange(t *table) (g flat.Flange) {
 
 // plane reads the three points measured on a face, or a point of it and the
 // direction square to it.
-func (d *decoder) plane(t *table) (p survey.Plane) {
+func (d *decoder) plane(t *table) (p survey.Plane, readings []r3.Vec) {
 	const example = `points = [["16.02 in", "2.5 in", "4.1 in"], [...], [...]]`
 	points, normal := t.find("points"), t.find("normal")
 	switch {
@@ -89,15 +91,15 @@ func (d *decoder) plane(t *table) (p survey.Plane) {
 	default:
 		t.miss("points", "write "+example+", three points of the face, each x, y and z")
 	}
-	return p
+	return p, nil
 }
 
-func (d *decoder) threePoints(t *table, n *node, example string) (p survey.Plane) {
+func (d *decoder) threePoints(t *table, n *node, example string) (p survey.Plane, readings []r3.Vec) {
 	if n.kind != unstable.Array || n.made == headers || len(n.items) != 3 {
 		t.refuse("points", n, "a face is fixed by three points, each x, y and z: "+example, nil)
-		return p
+		return p, nil
 	}
-	var at [3]r3.Vec
+	at := make([]r3.Vec, 3)
 	whole := true
 	for i, item := range n.items {
 		if c := t.coordinates("points "+strconv.Itoa(i+1), item, "xyz", station); c != nil {
@@ -108,20 +110,20 @@ func (d *decoder) threePoints(t *table, n *node, example string) (p survey.Plane
 	}
 	if !whole {
 		d.lost[t.pathOf("points")] = true
-		return p
+		return p, nil
 	}
 	p, err := survey.ThreePoints(at[0], at[1], at[2])
 	if err != nil || !spread(at) {
 		t.refuse("points", n, "the three points lie on one line, or nearly: take the third well to the side of the other two", err)
 	}
 	d.alias(t.pathOf("plane"), t.pathOf("points"))
-	return p
+	return p, at
 }
 
 // spread reports whether points are apart enough to be a measurement of a plane: a
 // triangle no flatter than one in a hundred. Below it a reading that is wrong by
 // 0.1 mm over 100 mm tilts the plane by more than 5 degrees.
-func spread(p [3]r3.Vec) bool {
+func spread(p []r3.Vec) bool {
 	a, b, c := r3.Sub(p[1], p[0]), r3.Sub(p[2], p[1]), r3.Sub(p[0], p[2])
 	return r3.Norm(r3.Cross(a, b)) > 0.01*max(r3.Norm2(a), r3.Norm2(b), r3.Norm2(c))
 }

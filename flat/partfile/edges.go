@@ -6,9 +6,7 @@ import (
 	"strconv"
 
 	"github.com/hangarflat/hangarflat/flat"
-	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material/measure"
-	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // edges reads the web of a file of that kind.
@@ -85,6 +83,7 @@ func (d *decoder) shape(t *table, g *flat.Flange) {
 	g.Start = d.trim(t.sub("start", t.pathOf("start")))
 	g.End = d.trim(t.sub("end", t.pathOf("end")))
 	g.Features = d.features(t, t.path)
+	g.Joggles = d.joggles(t)
 	g.Flanges = d.flanges(t)
 }
 
@@ -98,50 +97,4 @@ func (d *decoder) trim(t *table) (cut flat.Trim) {
 	cut.Inset, _ = maybe(t, "inset", length("1/16 in", notBelow))
 	t.done()
 	return cut
-}
-
-// features reads what is cut through a panel; path is the panel's in the part.
-func (d *decoder) features(t *table, path string) (f flat.Features) {
-	t.tables("hole", func(i int) string { return fmt.Sprintf("%s.holes[%d]", path, i) }, func(_ int, s *table) {
-		var h flat.Hole
-		h.Name, _ = maybe(s, "name", words)
-		h.At = d.point(s, "at")
-		h.Diameter = need(s, "diameter", length("3/16 in", above))
-		f.Holes = append(f.Holes, h)
-	})
-	t.tables("cutout", func(i int) string { return fmt.Sprintf("%s.cutouts[%d]", path, i) }, func(_ int, s *table) {
-		var c flat.Cutout
-		c.Name, _ = maybe(s, "name", words)
-		c.Path = d.path(s)
-		f.Cutouts = append(f.Cutouts, c)
-	})
-	return f
-}
-
-// path reads the corners of an opening, in the order of walking round it.
-func (d *decoder) path(t *table) outline.Path {
-	p := outline.Path{Closed: true}
-	at := func(i int) string { return fmt.Sprintf("%s.path.corner[%d]", t.path, i) }
-	n := t.tables("corner", at, func(_ int, s *table) {
-		p.Vertices = append(p.Vertices, outline.Vertex{P: d.point(s, "at"), Bulge: d.bulge(s)})
-	})
-	if n == 0 {
-		d.lost[t.pathOf("path")] = true
-		t.miss("corner", `write corner = [{ at = ["1 in", "1 in"] }, ...], walking round the opening`)
-	}
-	d.alias(t.pathOf("path"), t.pathOf("corner"))
-	return p
-}
-
-// point reads a point of a panel that must be there.
-func (d *decoder) point(t *table, key string) r2.Vec {
-	e := t.find(key)
-	if e == nil {
-		t.miss(key, "write "+key+` = ["1 in", "3/4 in"]`)
-		return r2.Vec{}
-	}
-	if c := t.coordinates(key, e.value, "xy", position); c != nil {
-		return r2.Vec{X: c[0], Y: c[1]}
-	}
-	return r2.Vec{}
 }

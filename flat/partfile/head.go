@@ -39,12 +39,14 @@ var (
 	bases    = choice(basisWords[:], []flat.Basis{flat.MoldLine, flat.InsideMold, flat.Tangent})
 	cuts     = choice(cutWords[:], []flat.TrimKind{flat.Auto, flat.Square, flat.Angled})
 	webFaces = choice([]string{"marking", "far"}, []flat.WebFace{flat.MarkingFace, flat.FarFace})
+	purposes = choice(purposeWords[:], []flat.Purpose{flat.Opening, flat.Tooling, flat.RivetPilot, flat.FlangedPilot})
 	yesNo    = choice([]string{"yes", "no"}, []bool{true, false})
 	lawful   = choice(lawWords[:], []law{handbook, neutralAxis, din6935})
 
-	basisWords = [...]string{"mold line", "inside", "tangent"}
-	cutWords   = [...]string{"auto", "square", "angled"}
-	lawWords   = [...]string{"handbook", "neutral axis", "DIN 6935"}
+	basisWords   = [...]string{"mold line", "inside", "tangent"}
+	cutWords     = [...]string{"auto", "square", "angled"}
+	purposeWords = [...]string{"opening", "tooling", "rivet pilot", "flanged pilot"}
+	lawWords     = [...]string{"handbook", "neutral axis", "DIN 6935"}
 )
 
 // law is the rule of bend allowance a file can ask for.

@@ -26,12 +26,21 @@ func (d *decoder) uniqueFlanges(path string, list []flat.Flange, seen map[string
 }
 
 func (d *decoder) uniqueOpenings(path string, f flat.Features) {
-	holes, cutouts := map[string]string{}, map[string]string{}
+	seen := map[string]string{}
+	once := func(list string, i int, name string) {
+		d.once(fmt.Sprintf("%s.%s[%d]", path, list, i), name, "opening of this panel", seen)
+	}
 	for i, h := range f.Holes {
-		d.once(fmt.Sprintf("%s.holes[%d]", path, i), h.Name, "hole of this panel", holes)
+		once("holes", i, h.Name)
+	}
+	for i, s := range f.Slots {
+		once("slots", i, s.Name)
+	}
+	for i, l := range f.Lightening {
+		once("lightening", i, l.Name)
 	}
 	for i, c := range f.Cutouts {
-		d.once(fmt.Sprintf("%s.cutouts[%d]", path, i), c.Name, "cut-out of this panel", cutouts)
+		once("cutouts", i, c.Name)
 	}
 }
 

@@ -12,13 +12,14 @@ import (
 
 // A leg is one straight piece across a section, and the bend to the next.
 type leg struct {
-	t      *table
-	name   string
-	width  float64
-	web    bool
-	bend   measure.Angle
-	turn   flat.Turn
-	radius float64
+	t       *table
+	name    string
+	width   float64
+	web     bool
+	bend    measure.Angle
+	turn    flat.Turn
+	radius  float64
+	joggles []flat.Joggle
 	flat.Features
 }
 
@@ -68,6 +69,7 @@ func (d *decoder) leg(t *table) (l leg) {
 	l.turn, _ = maybe(t, "turn", turns)
 	l.radius, _ = maybe(t, "radius", length("5/32 in", aboveOrOut("the radius in [bends]")))
 	l.Features = d.features(t, t.path)
+	l.joggles = d.joggles(t)
 	return l
 }
 
@@ -105,6 +107,9 @@ func (d *decoder) unfold(legs []leg, at int, long float64, w *flat.Web) {
 		d.loseShape(w.Edges)
 	}
 	w.Features = legs[at].Features
+	if web := legs[at].t; len(legs[at].joggles) > 0 {
+		web.refuse("joggle", web.n.get("joggle").value, "the web stays flat: joggle the legs turned from it, or make another leg the web", nil)
+	}
 	d.carry(legs[at].t.path, "web")
 
 	below := make([]hung, 0, at)
@@ -114,7 +119,7 @@ func (d *decoder) unfold(legs []leg, at int, long float64, w *flat.Web) {
 	above := make([]hung, 0, len(legs)-1-at)
 	for i := at + 1; i < len(legs); i++ {
 		l := legs[i]
-		l.Features = endForEnd(l.Features, long)
+		l.Features, l.joggles = endForEnd(l.Features, long), swapEnds(l.joggles, long)
 		above = append(above, hung{l, legs[i-1]})
 	}
 	w.Edges[0].Flanges = d.hang(below, webEdge(0))
@@ -140,6 +145,7 @@ func (d *decoder) hang(legs []hung, path string) []flat.Flange {
 	return []flat.Flange{{
 		Name: l.name, Turn: b.turn, Angle: b.bend, Height: l.width, Radius: b.radius,
 		Features: l.Features,
+		Joggles:  l.joggles,
 		Flanges:  d.hang(legs[1:], path),
 	}}
 }
@@ -163,18 +169,35 @@ func (d *decoder) carry(from, to string) {
 // endForEnd measures features from the other end of the length. A flange on the
 // web's second long edge runs the other way than the first; in the file, all legs
 // are measured from the same end.
-func endForEnd(f flat.Features, long float64) flat.Features {
-	var out flat.Features
+func endForEnd(f flat.Features, long float64) (out flat.Features) {
+	across := func(p r2.Vec) r2.Vec { return r2.Vec{X: long - p.X, Y: p.Y} }
 	for _, h := range f.Holes {
-		h.At.X = long - h.At.X
+		h.At = across(h.At)
 		out.Holes = append(out.Holes, h)
+	}
+	for _, s := range f.Slots {
+		s.From, s.To = across(s.From), across(s.To)
+		out.Slots = append(out.Slots, s)
+	}
+	for _, l := range f.Lightening {
+		l.At = across(l.At)
+		out.Lightening = append(out.Lightening, l)
 	}
 	for _, c := range f.Cutouts {
 		path := outline.Path{Closed: true}
 		for _, v := range c.Path.Vertices {
-			path.Vertices = append(path.Vertices, outline.Vertex{P: r2.Vec{X: long - v.P.X, Y: v.P.Y}, Bulge: -v.Bulge})
+			path.Vertices = append(path.Vertices, outline.Vertex{P: across(v.P), Bulge: -v.Bulge})
 		}
 		out.Cutouts = append(out.Cutouts, flat.Cutout{Name: c.Name, Path: path})
+	}
+	return out
+}
+
+// swapEnds does the same with joggles.
+func swapEnds(joggles []flat.Joggle, long float64) (out []flat.Joggle) {
+	for _, j := range joggles {
+		j.At = long - j.At - j.Run
+		out = append(out, j)
 	}
 	return out
 }

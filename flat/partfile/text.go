@@ -1,6 +1,7 @@
 package partfile
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -64,18 +65,15 @@ func angleText(a measure.Angle) string {
 func quote(s string) string {
 	var b strings.Builder
 	b.WriteByte('"')
-	for _, r := range s {
-		switch {
-		case r == '"' || r == '\\':
+	for i := range len(s) { // by bytes: what is no UTF-8 stays so, for Read to refuse
+		switch c := s[i]; {
+		case c == '"' || c == '\\':
 			b.WriteByte('\\')
-			b.WriteRune(r)
-		case r < ' ' || r == 0x7f:
-			const hex = "0123456789ABCDEF"
-			b.WriteString(`\u00`)
-			b.WriteByte(hex[r>>4])
-			b.WriteByte(hex[r&15])
+			b.WriteByte(c)
+		case c < ' ' || c == 0x7f:
+			fmt.Fprintf(&b, `\u%04X`, c)
 		default:
-			b.WriteRune(r)
+			b.WriteByte(c)
 		}
 	}
 	b.WriteByte('"')

@@ -20,8 +20,7 @@ import (
 
 // Write writes a part as a file that [Read] reads back to the same part, every
 // length and angle to the last bit: of kind [Between] for a part that was worked
-// out from its surroundings, else of kind [Edges]. Measured points come out as the
-// planes they gave.
+// out from its surroundings, else of kind [Edges].
 //
 // A part that is not valid, or that a file cannot hold (a bend rule of the shop's
 // own, a web that was changed after its surroundings gave it), is an [*Error];
@@ -73,6 +72,9 @@ func encode(p flat.Part) ([]byte, error) {
 	if p.Title != "" {
 		e.line("title", quote(p.Title))
 	}
+	if p.Site != nil {
+		e.optional("reading_error", p.Site.Surroundings.ReadingError)
+	}
 	e.open("sheet", false)
 	e.line("material", quote(p.Sheet.Material.String()))
 	e.length("thickness", p.Sheet.Thickness)
@@ -81,7 +83,7 @@ func encode(p flat.Part) ([]byte, error) {
 	}
 	e.bends(p, &f)
 	if p.Site != nil {
-		e.site(p.Site.Surroundings)
+		e.site(p.Site.Surroundings, &f)
 	} else {
 		e.edges(p.Web.Edges)
 	}
@@ -183,6 +185,13 @@ func (e *encoder) shape(header string, g flat.Flange) {
 	e.trim("start", g.Start)
 	e.trim("end", g.End)
 	e.features(header+".", g.Features)
+	for _, j := range g.Joggles {
+		e.open(header+".joggle", true)
+		e.text("name", j.Name)
+		e.length("at", j.At)
+		e.length("run", j.Run)
+		e.length("depth", j.Depth)
+	}
 	e.flanges(header+".flange", g.Flanges)
 }
 
@@ -206,6 +215,24 @@ func (e *encoder) features(header string, f flat.Features) {
 		e.text("name", h.Name)
 		e.line("at", point(h.At))
 		e.length("diameter", h.Diameter)
+		if h.Purpose != flat.Opening && int(h.Purpose) < len(purposeWords) {
+			e.line("purpose", quote(purposeWords[h.Purpose]))
+		}
+	}
+	for _, s := range f.Slots {
+		e.open(header+"slot", true)
+		e.text("name", s.Name)
+		e.line("from", point(s.From))
+		e.line("to", point(s.To))
+		e.length("width", s.Width)
+	}
+	for _, l := range f.Lightening {
+		e.open(header+"lightening", true)
+		e.text("name", l.Name)
+		e.line("at", point(l.At))
+		e.length("diameter", l.Diameter)
+		e.length("height", l.Height)
+		e.length("radius", l.Radius)
 	}
 	for _, c := range f.Cutouts {
 		e.open(header+"cutout", true)
@@ -227,19 +254,19 @@ func (e *encoder) corners(p outline.Path) {
 	e.b.WriteString("]\n")
 }
 
-func (e *encoder) site(s flat.Surroundings) {
+func (e *encoder) site(s flat.Surroundings, f *faults) {
 	e.open("web", false)
-	e.plane(s.Web)
+	e.plane("web", s.Web, s.WebReadings, f)
 	if s.WebFace == flat.FarFace {
 		e.line("face", `"far"`)
 	}
 	e.line("seen_from", space(s.MarkingSide))
-	for _, f := range s.Faces {
+	for i, face := range s.Faces {
 		e.open("face", true)
-		e.text("name", f.Name)
-		e.plane(f.Plane)
-		e.optional("clearance", f.Clearance)
-		if g := f.Flange; g != nil {
+		e.text("name", face.Name)
+		e.plane("face "+strconv.Itoa(i+1), face.Plane, face.Readings, f)
+		e.optional("clearance", face.Clearance)
+		if g := face.Flange; g != nil {
 			e.open("face.flange", false)
 			e.text("name", g.Name)
 			e.line("turn", quote(g.Turn.String()))
@@ -248,9 +275,26 @@ func (e *encoder) site(s flat.Surroundings) {
 	}
 }
 
-func (e *encoder) plane(p survey.Plane) {
-	e.line("point", space(p.Point))
-	e.line("normal", "["+numberText(p.Normal.X)+", "+numberText(p.Normal.Y)+", "+numberText(p.Normal.Z)+"]")
+// plane writes the readings that a plane was laid through, or the plane itself.
+func (e *encoder) plane(field string, p survey.Plane, readings []r3.Vec, f *faults) {
+	if len(readings) == 0 {
+		e.line("point", space(p.Point))
+		e.line("normal", "["+numberText(p.Normal.X)+", "+numberText(p.Normal.Y)+", "+numberText(p.Normal.Z)+"]")
+		return
+	}
+	var through survey.Plane
+	if len(readings) == 3 {
+		through, _ = survey.ThreePoints(readings[0], readings[1], readings[2])
+	}
+	if through != p {
+		f.addf(place{}, field+" readings", fmt.Sprint(len(readings)), "are not the three points the plane was laid through: leave them out to write the plane itself")
+		return
+	}
+	e.b.WriteString("points = [\n")
+	for _, r := range readings {
+		e.b.WriteString("  " + space(r) + ",\n")
+	}
+	e.b.WriteString("]\n")
 }
 
 func point(p r2.Vec) string {
