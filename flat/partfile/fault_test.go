@@ -46,7 +46,7 @@ var spoilt = map[string]string{
 func TestEveryFieldTimesEveryFault(t *testing.T) {
 	line := regexp.MustCompile(`^(\s*)([a-z_]+)(\s*= )("[^"]*"|\[.*\]|\{.*\}|[0-9.]+)(\s*(?:#.*)?)$`)
 	ran := 0
-	for _, name := range []string{"keel-bay-7", "keel-bay-7-edges", "corners", "u-channel"} {
+	for _, name := range []string{"keel-bay-7", "keel-bay-7-edges", "corners", "u-channel", "hat-stiffener"} {
 		data, err := os.ReadFile("testdata/" + name + ".toml")
 		require.NoError(t, err)
 		lines := strings.Split(string(data), "\n")
@@ -56,8 +56,13 @@ func TestEveryFieldTimesEveryFault(t *testing.T) {
 				continue
 			}
 			for how, value := range spoilt {
-				settled := m[4] == `"91 deg"` && how == "missing" // by the other corners
-				if excused(m[2], how) || settled {
+				// Settled by the other corners; a joggle from the very end, a sharp lip, the
+				// part's own radius.
+				fine := m[4] == `"91 deg"` && how == "missing" ||
+					m[2] == "at" && m[4] == `"30 mm"` && how == "zero" ||
+					m[2] == "radius" && m[4] == `"1.2 mm"` && how == "zero" ||
+					m[2] == "radius" && m[4] == `"5 mm"` && how == "missing"
+				if excused(m[2], how) || fine {
 					continue
 				}
 				changed := append([]string(nil), lines...)
@@ -85,7 +90,7 @@ func TestEveryFieldTimesEveryFault(t *testing.T) {
 		}
 	}
 	t.Logf("%d cases", ran)
-	assert.Greater(t, ran, 1000)
+	assert.Greater(t, ran, 2000)
 }
 
 // excused are values a field may have, and lines that may be left out.
@@ -109,8 +114,9 @@ func excused(key, how string) bool {
 		"basis":  "missing",
 		"radius": "", "from": "missing zero", "to": "",
 		"end": "missing", "at": "", "arc": "missing an angle",
-		"web":  "missing",
-		"bend": "an angle",
+		"web":     "missing",
+		"bend":    "an angle",
+		"purpose": "missing", "reading_error": "missing",
 	}
 	return strings.Contains(" "+may[key]+" ", " "+how+" ")
 }
@@ -175,8 +181,8 @@ func TestWordsOfTheFaults(t *testing.T) {
 		return strings.Replace(string(data), old, instead, 1)
 	}
 	for _, c := range []struct{ old, instead, want string }{
-		{`thickness = "0.040 in"`, `thickness = 0.040`, `write "0.040 in" or "0.040 mm" or "0.040 SWG"`},
-		{`radius = "5/32 in"`, `radius = 4`, `write "4 in" or "4 mm", with the quotation marks`},
+		{`thickness = "0.040 in"`, `thickness = 0.040`, `write "0.040 in" or "0.040 mm"`},
+		{`radius = "3/16 in"`, `radius = 4`, `write "4 in" or "4 mm", with the quotation marks`},
 		{`angle  = "96 deg"`, `angle  = 96`, `write "96 deg"`},
 		{`angle  = "96 deg"`, `angle  = "0 deg"`, "must be above 0"},
 		{`turn   = "down"`, `turn   = "donw"`, `did you mean "down"?`},

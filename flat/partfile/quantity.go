@@ -136,7 +136,7 @@ func turned(a measure.Angle) string {
 	return "must be above 0, turned from flat"
 }
 
-var thickness = quantity[float64]{"a thickness", `"0.040 in"`, []string{"in", "mm", "SWG"}, material.ParseThickness, nil}
+var thickness = quantity[float64]{"a thickness", `"0.040 in"`, []string{"in", "mm"}, material.ParseThickness, nil}
 
 var alloy = quantity[material.Material]{"an alloy and its temper", `"2024-T3"`, nil, material.Lookup, nil}
 

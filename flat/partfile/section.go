@@ -103,9 +103,6 @@ func (d *decoder) unfold(legs []leg, at int, long float64, w *flat.Web) {
 	} {
 		w.Edges = append(w.Edges, flat.Edge{Name: e.name, Start: e.start})
 	}
-	if d.lost["section.length"] || d.lost[legs[at].t.pathOf("width")] {
-		d.loseShape(w.Edges)
-	}
 	w.Features = legs[at].Features
 	if web := legs[at].t; len(legs[at].joggles) > 0 {
 		web.refuse("joggle", web.n.get("joggle").value, "the web stays flat: joggle the legs turned from it, or make another leg the web", nil)
@@ -124,6 +121,9 @@ func (d *decoder) unfold(legs []leg, at int, long float64, w *flat.Web) {
 	}
 	w.Edges[0].Flanges = d.hang(below, webEdge(0))
 	w.Edges[2].Flanges = d.hang(above, webEdge(2))
+	if d.lost["section.length"] || d.lost[legs[at].t.pathOf("width")] {
+		d.loseShape(w.Edges)
+	}
 }
 
 // A hung leg takes its bend from the leg that says how the two meet.

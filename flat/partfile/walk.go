@@ -92,13 +92,15 @@ func (d *decoder) corners(edges []flat.Edge, sides []side) {
 	d.loseShape(edges)
 }
 
-// loseShape forgets where the corners lie, and with them how long the edges are.
+// loseShape forgets where the corners lie, and with them how long the edges are,
+// which stations along them are held against.
 func (d *decoder) loseShape(edges []flat.Edge) {
 	for i := range edges {
 		d.lost[webEdge(i)+".start"] = true
 	}
 	for path := range d.spots {
-		if strings.HasSuffix(path, ".to") {
+		station := strings.HasSuffix(path, ".from") || strings.HasSuffix(path, ".to") || strings.Contains(path, ".joggles[") && strings.HasSuffix(path, ".at")
+		if station {
 			d.lost[path] = true
 		}
 	}
