@@ -1,0 +1,246 @@
+package rivet
+
+import (
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// pieces lays the sheets flat with their holes.
+func (j *fitting) pieces() error {
+	p := &j.out.Patch
+	on, in, behind := p.Sheet.Thickness/2, -p.Sheet.Thickness/2, -p.Skin.Thickness-p.Sheet.Thickness/2
+	rows := 1 // groups round the opening
+	if p.Fitting == Insert {
+		rows = 2
+	}
+	var members []int
+	for g := rows; g < len(j.out.Groups); g++ {
+		members = append(members, g)
+	}
+	switch p.Fitting {
+	case Lap:
+		return j.cut("patch", p.Sheet, on, j.outer, nil, nil, append([]int{0}, members...))
+	case Joggled:
+		return j.joggled(in, append([]int{0}, members...))
+	case Ring:
+		return j.cut("ring", p.Sheet, behind, j.outer, []outline.Path{j.hollow}, nil, []int{0})
+	}
+	if err := j.cut("insert", p.Sheet, in, j.insert, nil, nil, append([]int{1}, members...)); err != nil {
+		return err
+	}
+	return j.cut("doubler", p.Doubler, -p.Skin.Thickness-p.Doubler.Thickness/2, j.outer, []outline.Path{j.hollow},
+		[]Line{{"edge of the opening", p.Opening}, {"edge of the insert", j.insert}}, []int{0, 1})
+}
+
+// joggled is a patch whose rim is offset behind the skin. Beyond the run-out everything lies
+// farther out on the flat sheet by its growth.
+func (j *fitting) joggled(above float64, groups []int) error {
+	p := &j.out.Patch
+	run := p.RunOut * p.Skin.Thickness
+	edge, err := one(p.Opening, p.Overlap+j.growth, "patch edge")
+	if err != nil {
+		return err
+	}
+	foot, err := one(p.Opening, -p.Gap+j.growth, "joggle, lower line")
+	if err != nil {
+		return err
+	}
+	top, err := one(p.Opening, -p.Gap-run, "joggle, upper line")
+	if err != nil {
+		return err
+	}
+	return j.cut("patch", p.Sheet, above, edge, nil, []Line{{"joggle: rim side", foot}, {"joggle: level side", top}}, groups)
+}
+
+// cut lays one piece flat. Groups are the rivets that go through it.
+func (j *fitting) cut(name string, sheet material.Sheet, above float64, edge outline.Path, openings []outline.Path, lines []Line, groups []int) error {
+	p := &j.out.Patch
+	piece := Piece{Name: name, Sheet: sheet, Above: above}
+	var err error
+	if piece.Outline, err = p.Roll.Flatten(edge, above); err != nil {
+		return err
+	}
+	piece.Area = piece.Outline.Area()
+	for _, o := range openings {
+		q, err := p.Roll.Flatten(counterClockwise(o).Reverse(), above)
+		if err != nil {
+			return err
+		}
+		piece.Openings = append(piece.Openings, q)
+		piece.Area += q.Area()
+	}
+	for _, l := range lines {
+		q, err := p.Roll.Flatten(l.Path, above)
+		if err != nil {
+			return err
+		}
+		piece.Lines = append(piece.Lines, Line{l.Name, q})
+	}
+	if p.Roll.Radius > 0 {
+		piece.Lines = append(piece.Lines, p.Roll.axes(piece.Outline)...)
+		j.out.Steps = append(j.out.Steps, p.Roll.step(name, p.Roll.width(edge), above))
+	}
+	for _, g := range groups {
+		group := j.out.Groups[g]
+		for _, row := range j.out.Layout.Rows[group.From:group.To] {
+			for _, h := range row.Holes {
+				at := h.At
+				if g == 0 {
+					at = j.grown(at)
+				}
+				piece.Holes = append(piece.Holes, p.Roll.At(at, above))
+			}
+		}
+	}
+	if mass, err := sheet.MassPerArea(); err == nil {
+		piece.Mass = mass * piece.Area
+	}
+	j.out.Pieces = append(j.out.Pieces, piece)
+	return nil
+}
+
+// grown is where a rivet of a joggled rim lies on the flat sheet: farther from the opening.
+func (j *fitting) grown(q r2.Vec) r2.Vec {
+	if j.growth == 0 {
+		return q
+	}
+	at, _, _ := j.out.Patch.Opening.Nearest(q)
+	away := r2.Sub(q, at)
+	if !(r2.Norm(away) > coincident) {
+		return q
+	}
+	return r2.Add(q, r2.Scale(j.growth, r2.Unit(away)))
+}
+
+// axes marks the straight lines of the roll near either side of a flat piece and across its
+// middle: kept parallel to the rolls, the skin comes out without twist.
+func (r Roll) axes(p outline.Path) []Line {
+	back := outline.Rotate(r2.Vec{}, r.Axis)
+	box := p.Transform(outline.Rotate(r2.Vec{}, -r.Axis)).Bounds()
+	long, wide := (box.Max.X-box.Min.X)*0.15, box.Max.Y-box.Min.Y
+	mid := (box.Min.X + box.Max.X) / 2
+	var list []Line
+	for _, part := range []float64{0.2, 0.5, 0.8} {
+		y := box.Min.Y + part*wide
+		list = append(list, Line{"keep parallel to the rolls", outline.Polyline(back.Apply(r2.Vec{X: mid - long, Y: y}), back.Apply(r2.Vec{X: mid + long, Y: y}))})
+	}
+	return list
+}
+
+// remarks holds every group against the rules and the shapes against those of patches.
+func (j *fitting) remarks() {
+	p := &j.out.Patch
+	burrs := map[float64]bool{}
+	for n, g := range j.out.Groups {
+		c := Check{Layout: Layout{Rivet: p.Rivet, Rows: j.out.Layout.Rows[g.From:g.To]}, Stack: g.Stack, Edges: j.edgesOf(n)}
+		list, err := c.Findings()
+		if err != nil {
+			continue // everything in it has been checked
+		}
+		for _, f := range list {
+			// The same sheets say the same of their holes.
+			if f.Place == "holes" || f.Place == "rivet" {
+				if key := Grip(g.Stack); n > 0 && burrs[key] {
+					continue
+				}
+			}
+			if f.Place == "rivet" {
+				f.Place = "rivet, " + g.Name
+			}
+			j.out.Findings = append(j.out.Findings, f)
+		}
+		burrs[Grip(g.Stack)] = true
+	}
+	j.crossings()
+	j.corners()
+	if least := leastRunOut(p.Sheet.Material.Temper); p.Fitting == Joggled && p.RunOut < least {
+		j.find(flat.Warn, "joggle", "run-out is short for its depth", p.RunOut, least, bend.None, material.Source{Document: "shop guidance on joggles", Provenance: material.Memory})
+	}
+	if p.Fitting == Lap && len(p.Members) > 0 {
+		j.find(flat.Note, "patch", "lies on the skin: where a member runs under the opening it wants a filler as thick as the skin", 0, 0, bend.None, geometry)
+	}
+	if p.Fitting != Ring && p.Sheet.Thickness < p.Skin.Thickness-slip {
+		j.find(flat.Warn, "patch", "sheet is thinner than the skin it makes whole", p.Sheet.Thickness, p.Skin.Thickness, bend.Length, practice("a patch is at least as thick as the skin"))
+	}
+	j.strength()
+	j.find(flat.Warn, p.Name, "a repair outside the maintenance data needs approved data; the maker's own repair manual beats a general one", 0, 0, bend.None,
+		material.Source{Document: "FAA AC 43.13-1B", Place: "ch. 4; NAVEDTRA 14018, ch. 13", Provenance: material.Read})
+}
+
+// leastRunOut of a joggle, lengths to depth, by temper (from memory).
+func leastRunOut(temper string) float64 {
+	switch temper {
+	case "O":
+		return 3
+	case "T6":
+		return 8
+	}
+	return 4
+}
+
+func (j *fitting) find(s flat.Severity, place, text string, figure, limit float64, unit bend.Unit, source material.Source) {
+	j.out.Findings = append(j.out.Findings, flat.Finding{Severity: s, Place: place, Text: text, Figure: figure, Limit: limit, Unit: unit, Source: source})
+}
+
+// edgesOf are the sheet edges that a group's rivets go by.
+func (j *fitting) edgesOf(group int) []SheetEdge {
+	patch, opening := SheetEdge{"the edge of the patch", j.outer}, SheetEdge{"the edge of the opening", j.out.Patch.Opening}
+	if j.out.Patch.Fitting != Insert {
+		if group == 0 || j.out.Patch.Fitting == Ring {
+			return []SheetEdge{patch, opening}
+		}
+		return []SheetEdge{patch}
+	}
+	insert := SheetEdge{"the edge of the insert", j.insert}
+	switch group {
+	case 0:
+		return []SheetEdge{{"the edge of the doubler", j.outer}, opening}
+	case 1:
+		return []SheetEdge{insert, {"the inner edge of the doubler", j.hollow}}
+	}
+	return []SheetEdge{insert}
+}
+
+// crossings measures rivets of different groups against each other: a member's row that runs
+// into the rim's.
+func (j *fitting) crossings() {
+	i := inspection{Check: Check{Layout: Layout{Rivet: j.out.Patch.Rivet}}}
+	for _, g := range j.out.Groups {
+		one := Row{Name: g.Name}
+		for _, row := range j.out.Layout.Rows[g.From:g.To] {
+			one.Holes = append(one.Holes, row.Holes...)
+		}
+		i.Layout.Rows = append(i.Layout.Rows, one)
+	}
+	i.spacing()
+	j.out.Findings = append(j.out.Findings, i.list...)
+}
+
+// corners looks at the corners of what is cut.
+func (j *fitting) corners() {
+	const cutOut, patch = 0.25 * measure.Inch, 0.5 * measure.Inch
+	least := func(p outline.Path) (radius float64, at r2.Vec) {
+		radius = 1e9
+		n := p.NumSegments()
+		for i, s := range p.Segments() {
+			if turn(p.Segment((i+n-1)%n), s) > sharp {
+				return 0, s.A
+			}
+			if s.Bulge > 0 && s.Radius() < radius {
+				radius, at = s.Radius(), s.At(0.5)
+			}
+		}
+		return radius, at
+	}
+	say := func(place string, p outline.Path, limit float64, text string, source material.Source) {
+		if r, at := least(p); r < limit-slip {
+			j.out.Findings = append(j.out.Findings, flat.Finding{Severity: flat.Warn, Place: place, At: at, Text: text, Figure: r, Limit: limit, Unit: bend.Length, Source: source})
+		}
+	}
+	say("opening", j.out.Patch.Opening, cutOut, "corner radius of a cut-out is small: a crack starts there", navSource)
+	say("patch", j.outer, patch, "corner radius of a patch is small", armySource)
+}
