@@ -28,9 +28,10 @@ var mayImport = map[string][]string{
 	"flat/survey":      {"flat/outline"},
 	"flat":             {"bend", "flat/fold", "flat/survey"},
 	"flat/former":      {"flat", "flat/loft"},
+	"flat/rivet":       {"flat"},
 	"flat/partfile":    {"flat"},
 	"flat/family":      {"flat/partfile"},
-	"flat/drawing":     {"flat/former", "flat/partfile"},
+	"flat/drawing":     {"flat/former", "flat/rivet", "flat/partfile"},
 	"flat/paper":       {"flat/drawing"},
 	"dxfout":           {"flat/drawing"},
 }
