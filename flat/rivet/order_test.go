@@ -3,6 +3,7 @@ package rivet_test
 import (
 	"fmt"
 	"math"
+	"math/big"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -185,6 +186,15 @@ func firstOf(order []rivet.Drive, row int) int {
 	return -1
 }
 
+// turn is which way a-b-c turns, in exact fractions: rivets of one row lie so nearly in
+// line that rounding would send the wrapping back along it.
+func turn(a, b, c r2.Vec) int {
+	x := func(v float64) *big.Rat { return new(big.Rat).SetFloat64(v) }
+	less := func(p, q float64) *big.Rat { return new(big.Rat).Sub(x(p), x(q)) }
+	l := new(big.Rat).Mul(less(b.X, a.X), less(c.Y, a.Y))
+	return l.Cmp(new(big.Rat).Mul(less(b.Y, a.Y), less(c.X, a.X)))
+}
+
 // middle is the hull's centroid by gift wrapping and triangles.
 func middle(rows []rivet.Row) (r2.Vec, bool) {
 	var pts []r2.Vec
@@ -204,7 +214,7 @@ func middle(rows []rivet.Row) (r2.Vec, bool) {
 		p := hull[len(hull)-1]
 		next := pts[0]
 		for _, q := range pts {
-			side := r2.Cross(r2.Sub(next, p), r2.Sub(q, p))
+			side := turn(p, next, q)
 			if next == p || side < 0 || side == 0 && r2.Norm(r2.Sub(q, p)) > r2.Norm(r2.Sub(next, p)) {
 				next = q
 			}

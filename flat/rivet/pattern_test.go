@@ -321,7 +321,11 @@ func TestRowsBesideAnyEdge(t *testing.T) {
 		}
 		ran++
 	})
-	require.Greater(t, ran, 40, "the generator misses")
+	least := 40
+	if testing.Short() {
+		least = 8 // of the twenty that are tried
+	}
+	require.Greater(t, ran, least, "the generator misses")
 }
 
 func TestPatternRefuses(t *testing.T) {
