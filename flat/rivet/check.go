@@ -22,10 +22,15 @@ type Check struct {
 	Edges []SheetEdge
 }
 
-// A SheetEdge is one edge that rivets keep their distance from.
+// A SheetEdge is one edge that rivets keep their distance from. A closed one has the sheet on its left:
+// an outline runs counter-clockwise, an opening clockwise, and a rivet on the other side of it stands
+// beside the sheet.
 type SheetEdge struct {
 	Name string
 	Path outline.Path
+	// HeldDown says that these rivets hold the edge down: the row nearest to it may then lie no more
+	// than 4 diameters in.
+	HeldDown bool
 }
 
 // Findings holds the layout against the rules: edge distance of every rivet to every
@@ -65,6 +70,12 @@ func (c Check) Findings() ([]flat.Finding, error) {
 	return i.list, nil
 }
 
+// Places of findings that speak of all rivets, or of all holes.
+const (
+	ofRivet = "rivet"
+	ofHoles = "holes"
+)
+
 type inspection struct {
 	Check
 	list []flat.Finding
@@ -86,12 +97,13 @@ func (i *inspection) diameter() {
 		thinnest, thickest = math.Min(thinnest, s.Thickness), math.Max(thickest, s.Thickness)
 	}
 	say := func(s flat.Severity, text string, limit float64, source material.Source) {
-		i.add(s, "rivet", r2.Vec{}, text, d, limit, source)
+		i.add(s, ofRivet, r2.Vec{}, text, d, limit, source)
 	}
 	switch {
 	case d < thickest-slip:
 		say(flat.Stop, "thinner than the thickest sheet", thickest, navSource)
-	case d > 3*thickest+slip:
+	// Rivets come in sizes: the first that is not below 3 thicknesses is still within the rule.
+	case d > math.Ceil((3*thickest-slip)/sizeStep)*sizeStep+slip:
 		say(flat.Warn, "thicker than 3 times the thickest sheet", 3*thickest, navSource)
 	}
 	if least := 3 * sizeStep; d < least-slip {
@@ -122,13 +134,13 @@ func (i *inspection) sunk() {
 		least := row.inch * measure.Inch
 		switch deep := outer >= least-measure.Thou/2; {
 		case r.Head == Countersunk && !deep:
-			i.add(flat.Stop, "rivet", r2.Vec{}, "outer sheet is too thin to countersink for this head: dimple it", outer, least, sinkSource)
+			i.add(flat.Stop, ofRivet, r2.Vec{}, "outer sheet is too thin to countersink for this head: dimple it", outer, least, sinkSource)
 		case r.Head == Dimpled && deep:
-			i.add(flat.Note, "rivet", r2.Vec{}, "outer sheet is thick enough to countersink", outer, least, sinkSource)
+			i.add(flat.Note, ofRivet, r2.Vec{}, "outer sheet is thick enough to countersink", outer, least, sinkSource)
 		}
 		return
 	}
-	i.add(flat.Warn, "rivet", r2.Vec{}, "no least thickness is known for a flush head of this size", 0, 0, sinkSource)
+	i.add(flat.Warn, ofRivet, r2.Vec{}, "no least thickness is known for a flush head of this size", 0, 0, sinkSource)
 }
 
 // A worst keeps the worst place of a rule and counts all.
@@ -157,8 +169,8 @@ func (w *worst) place(row string) string {
 	return fmt.Sprintf("%s, %d places, worst at rivet %d", row, w.n, w.rivet)
 }
 
-// edges measures each rivet against every edge of its sheets. The most is held against
-// the row nearest to an edge only, for inner rows lie farther in by intent.
+// edges measures each rivet against every edge of its sheets. The most is held against the row
+// nearest to an edge only, for inner rows lie farther in by intent.
 func (i *inspection) edges() {
 	least, most := i.Layout.Rivet.EdgeDistance()
 	limit := "2 diameters"
@@ -166,13 +178,13 @@ func (i *inspection) edges() {
 		limit = "2½ diameters, flush"
 	}
 	for _, e := range i.Edges {
-		index := outline.NewIndex(e.Path)
+		distance := e.inside()
 		near, far := make([]worst, len(i.Layout.Rows)), make([]worst, len(i.Layout.Rows))
 		nearest, of := math.Inf(1), -1
 		for k, row := range i.Layout.Rows {
 			sum := 0.0
 			for n, h := range row.Holes {
-				d := index.Distance(h.At)
+				d := distance(h.At)
 				sum += d
 				if d < least-slip {
 					near[k].least(h.At, n+1, d)
@@ -189,10 +201,25 @@ func (i *inspection) edges() {
 			if w := near[k]; w.n > 0 {
 				i.add(flat.Stop, w.place(row.Name), w.at, fmt.Sprintf("edge distance to %s is below %s", e.Name, limit), w.figure, least, edgeSource)
 			}
-			if w := far[k]; w.n > 0 && k == of {
+			if w := far[k]; w.n > 0 && k == of && e.HeldDown {
 				i.add(flat.Warn, w.place(row.Name), w.at, fmt.Sprintf("edge distance to %s is more than 4 diameters: the edge may lift", e.Name), w.figure, most, edgeSource)
 			}
 		}
+	}
+}
+
+// inside measures how far within the sheet a point lies: below zero beside it.
+func (e SheetEdge) inside() func(r2.Vec) float64 {
+	index := outline.NewIndex(e.Path)
+	if !e.Path.Closed {
+		return index.Distance
+	}
+	hole := e.Path.Area() < 0
+	return func(q r2.Vec) float64 {
+		if (index.Side(q) == outline.Outside) != hole {
+			return -index.Distance(q)
+		}
+		return index.Distance(q)
 	}
 }
 
@@ -313,5 +340,5 @@ func deburr(stack []material.Sheet) flat.Finding {
 		thinnest = math.Min(thinnest, s.Thickness)
 	}
 	deep := math.Min(thinnest/10, 0.032*measure.Inch)
-	return flat.Finding{Severity: flat.Note, Place: "holes", Text: "deburr both faces of every sheet, and between the sheets; chamfer at most " + measure.Both(deep) + " deep", Source: burrSource}
+	return flat.Finding{Severity: flat.Note, Place: ofHoles, Text: "deburr both faces of every sheet, and between the sheets; chamfer at most " + measure.Both(deep) + " deep", Source: burrSource}
 }

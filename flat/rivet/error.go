@@ -41,20 +41,28 @@ func (f *faults) length(field string, x, lo, hi float64, rule string) {
 	}
 }
 
-func placed(p r2.Vec) bool { return math.Abs(p.X) <= longest && math.Abs(p.Y) <= longest }
+func placed(p r2.Vec) bool { return math.Abs(p.X) <= 2*longest && math.Abs(p.Y) <= 2*longest }
 
-// holes checks the places of a row's rivets.
+// holes checks the places of a row's rivets. Of many faults it names the first few.
 func (f *faults) holes(row Row) {
+	const few = 5
+	n := 0
 	for i, h := range row.Holes {
-		if !placed(h.At) {
+		if placed(h.At) {
+			continue
+		}
+		if n++; n <= few {
 			f.point(row.Name+" rivet "+plain(i+1), h.At)
 		}
+	}
+	if n > few {
+		f.add(row.Name, plain(n), "so many rivets in all are misplaced")
 	}
 }
 
 func (f *faults) point(field string, p r2.Vec) {
 	if !placed(p) {
-		f.add(field, "("+mm(p.X)+", "+mm(p.Y)+")", "must be finite and within 100 m; are the units millimetres?")
+		f.add(field, "("+mm(p.X)+", "+mm(p.Y)+")", "must be finite and within 200 m; are the units millimetres?")
 	}
 }
 
@@ -66,6 +74,10 @@ func (f *faults) path(field string, p outline.Path) {
 	}
 	if err != nil {
 		*f = append(*f, &Error{Field: field, Rule: "is no simple line: " + err.Error(), cause: err})
+		return
+	}
+	if box := p.Bounds(); !(math.Max(-box.Min.X, box.Max.X) <= longest && math.Max(-box.Min.Y, box.Max.Y) <= longest) {
+		f.add(field, "", "must lie within 100 m; are the units millimetres?")
 	}
 }
 

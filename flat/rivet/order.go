@@ -218,7 +218,9 @@ func middleOfSkin(rows []Row, total int) (r2.Vec, float64) {
 }
 
 // convexHull is the hull counter-clockwise, by Andrew's monotone chain (A. M. Andrew,
-// "Another efficient algorithm for convex hulls in two dimensions", 1979).
+// "Another efficient algorithm for convex hulls in two dimensions", 1979). Rivets stand in rows, so
+// most triples are nearly in line; which of those stay moves the centroid by rounding only, and an exact
+// test would cost all the time there is.
 func convexHull(pts []r2.Vec) []r2.Vec {
 	slices.SortFunc(pts, func(a, b r2.Vec) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })
 	pts = slices.Compact(pts)
@@ -226,7 +228,7 @@ func convexHull(pts []r2.Vec) []r2.Vec {
 		return pts
 	}
 	half := func(list []r2.Vec, p r2.Vec, base int) []r2.Vec {
-		for len(list) >= base+2 && outline.Orient(list[len(list)-2], list[len(list)-1], p) <= 0 {
+		for len(list) >= base+2 && turnOf(list[len(list)-2], list[len(list)-1], p) <= 0 {
 			list = list[:len(list)-1]
 		}
 		return append(list, p)
@@ -241,6 +243,8 @@ func convexHull(pts []r2.Vec) []r2.Vec {
 	}
 	return hull[:len(hull)-1]
 }
+
+func turnOf(a, b, c r2.Vec) float64 { return r2.Cross(r2.Sub(b, a), r2.Sub(c, a)) }
 
 // Temporary chooses the holes that get a temporary fastener before driving: every
 // second or third (every) of each row counted from where its driving starts, and the

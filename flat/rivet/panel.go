@@ -3,6 +3,7 @@ package rivet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/hangarflat/hangarflat/flat"
@@ -41,6 +42,9 @@ func FlangeLine(b flat.Blank, panel int, fromMold, clear float64) (outline.Path,
 		d := r2.Sub(q, p.Origin)
 		corners[i] = r2.Vec{X: r2.Dot(d, p.Along), Y: r2.Dot(d, p.Out)}
 		lo, hi = math.Min(lo, corners[i].X), math.Max(hi, corners[i].X)
+	}
+	if handed(p) < 0 {
+		slices.Reverse(corners) // counter-clockwise in the flange's own axes
 	}
 	a, c := r2.Vec{X: lo, Y: fromMold}, r2.Vec{X: hi, Y: fromMold}
 	if fromMold == 0 {

@@ -134,7 +134,6 @@ func (r Roll) axes(p outline.Path) []Line {
 // remarks holds every group against the rules and the shapes against those of patches.
 func (j *fitting) remarks() {
 	p := &j.out.Patch
-	burrs := map[float64]bool{}
 	for n, g := range j.out.Groups {
 		c := Check{Layout: Layout{Rivet: p.Rivet, Rows: j.out.Layout.Rows[g.From:g.To]}, Stack: g.Stack, Edges: j.edgesOf(n)}
 		list, err := c.Findings()
@@ -142,18 +141,8 @@ func (j *fitting) remarks() {
 			continue // everything in it has been checked
 		}
 		for _, f := range list {
-			// The same sheets say the same of their holes.
-			if f.Place == "holes" || f.Place == "rivet" {
-				if key := Grip(g.Stack); n > 0 && burrs[key] {
-					continue
-				}
-			}
-			if f.Place == "rivet" {
-				f.Place = "rivet, " + g.Name
-			}
-			j.out.Findings = append(j.out.Findings, f)
+			j.say(f, g.Name)
 		}
-		burrs[Grip(g.Stack)] = true
 	}
 	j.crossings()
 	j.corners()
@@ -169,6 +158,22 @@ func (j *fitting) remarks() {
 	j.strength()
 	j.find(flat.Warn, p.Name, "a repair outside the maintenance data needs approved data; the maker's own repair manual beats a general one", 0, 0, bend.None,
 		material.Source{Document: "FAA AC 43.13-1B", Place: "ch. 4; NAVEDTRA 14018, ch. 13", Provenance: material.Read})
+}
+
+// say adds a finding of a group. What is said of its sheets is said once for all groups it holds of.
+func (j *fitting) say(f flat.Finding, group string) {
+	if f.Place != ofRivet && f.Place != ofHoles {
+		j.out.Findings = append(j.out.Findings, f)
+		return
+	}
+	for i := range j.out.Findings {
+		if was := &j.out.Findings[i]; was.Text == f.Text && was.Figure == f.Figure && was.Limit == f.Limit {
+			was.Place += ", " + group
+			return
+		}
+	}
+	f.Place += " of " + group
+	j.out.Findings = append(j.out.Findings, f)
 }
 
 // leastRunOut of a joggle, lengths to depth, by temper (from memory).
@@ -188,19 +193,24 @@ func (j *fitting) find(s flat.Severity, place, text string, figure, limit float6
 
 // edgesOf are the sheet edges that a group's rivets go by.
 func (j *fitting) edgesOf(group int) []SheetEdge {
-	patch, opening := SheetEdge{"the edge of the patch", j.outer}, SheetEdge{"the edge of the opening", j.out.Patch.Opening}
+	opening := SheetEdge{Name: "the edge of the opening", Path: j.out.Patch.Opening.Reverse(), HeldDown: true}
+	patch := SheetEdge{Name: "the edge of the patch", Path: j.outer, HeldDown: group == 0}
 	if j.out.Patch.Fitting != Insert {
-		if group == 0 || j.out.Patch.Fitting == Ring {
+		switch {
+		case group == 0:
 			return []SheetEdge{patch, opening}
+		case j.out.Patch.Fitting == Ring:
+			return []SheetEdge{opening}
 		}
 		return []SheetEdge{patch}
 	}
-	insert := SheetEdge{"the edge of the insert", j.insert}
+	insert := SheetEdge{Name: "the edge of the insert", Path: j.insert, HeldDown: group == 1}
 	switch group {
 	case 0:
-		return []SheetEdge{{"the edge of the doubler", j.outer}, opening}
+		patch.Name = "the edge of the doubler"
+		return []SheetEdge{patch, opening}
 	case 1:
-		return []SheetEdge{insert, {"the inner edge of the doubler", j.hollow}}
+		return []SheetEdge{insert, {Name: "the inner edge of the doubler", Path: j.hollow.Reverse(), HeldDown: true}}
 	}
 	return []SheetEdge{insert}
 }

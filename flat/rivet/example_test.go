@@ -1,0 +1,97 @@
+package rivet_test
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/flat/rivet"
+	"github.com/hangarflat/hangarflat/material"
+	"github.com/hangarflat/hangarflat/material/measure"
+)
+
+func ExamplePattern_Lay() {
+	const inch = measure.Inch
+	edge := outline.Polyline(r2.Vec{}, r2.Vec{X: 10 * inch})
+	rim := rivet.Pattern{Name: "lap", Edge: edge, Inset: inch / 4, Pitch: inch, End: inch / 4}
+	l, err := rim.Lay(rivet.Rivet{Diameter: inch / 8})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	first, second := l.Rows[0].Holes[0], l.Rows[0].Holes[1]
+	fmt.Printf("%d rivets, first %s from the end, pitch %s\n", l.Count(), measure.InchText(first.At.X, 3), measure.InchText(second.At.X-first.At.X, 3))
+	// Output: 11 rivets, first 0.250 in from the end, pitch 0.950 in
+}
+
+func ExampleRequire() {
+	sheet := material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3", Clad: true}, Thickness: 0.032 * measure.Inch}
+	need, err := rivet.Require(sheet, 10*measure.Inch, rivet.Rivet{Diameter: measure.Inch / 8}, rivet.SingleLap)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(need.Needed, "rivets on each side, two rows of", need.PerRow(2))
+	fmt.Println(need.Steps[1])
+	// Output:
+	// 37 rivets on each side, two rows of 19
+	// rivets on each side, single-lap sheet joint: Ns = round up(N·p/100) = round up(49·75/100) = 37 [FAA AC 43.13-1B, notes to Table 4-10: single-lap sheet joint, rounded up twice]
+}
+
+func ExampleRivet_Shank() {
+	five := rivet.Rivet{Diameter: 5. / 32 * measure.Inch}
+	s, err := five.Shank(2 * 0.050 * measure.Inch)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(measure.InchText(s.Wanted, 3), "wanted,", measure.InchText(s.Stock, 4), "from stock")
+	_, err = five.Shank(-1)
+	fmt.Println(err)
+	// Output:
+	// 0.334 in wanted, 0.3750 in from stock
+	// grip -1 mm: must be above 0 and at most 50 mm
+}
+
+func ExampleDrivingOrder() {
+	var rows []rivet.Row
+	for _, y := range []float64{0, 30, 60} {
+		l, err := rivet.Pattern{Name: fmt.Sprintf("row at %g", y), Edge: outline.Polyline(r2.Vec{Y: y}, r2.Vec{X: 80, Y: y}), Pitch: 20}.Lay(rivet.Rivet{Diameter: 3})
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		rows = append(rows, l.Rows...)
+	}
+	order, err := rivet.DrivingOrder(rows)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, d := range order[:6] {
+		fmt.Println(rows[d.Row].Name, "x", d.At.X)
+	}
+	// Output:
+	// row at 30 row 1 x 40
+	// row at 30 row 1 x 60
+	// row at 30 row 1 x 20
+	// row at 30 row 1 x 80
+	// row at 30 row 1 x 0
+	// row at 0 row 1 x 40
+}
+
+func ExamplePatch_Fit() {
+	alclad := material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3", Clad: true}, Thickness: 0.040 * measure.Inch}
+	f, err := rivet.Patch{
+		Name: "port hatch", Opening: outline.Circle(r2.Vec{}, 60), Skin: alclad, Sheet: alclad,
+		Rivet: rivet.Rivet{Diameter: measure.Inch / 8}, Rows: 2, Pitch: 18, Stagger: true,
+	}.Fit()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	size := f.Pieces[0].Outline.Bounds().Size()
+	fmt.Printf("%d rivets 1/8 x %s, patch %s across, stopped %v\n", f.Rivets, measure.InchText(f.Groups[0].Shank.Stock, 4), measure.MmText(size.X, 1), f.Stopped())
+	// Output: 56 rivets 1/8 x 0.3125 in, patch 172.4 mm across, stopped false
+}
