@@ -316,3 +316,15 @@ func TestBandAgreesWithDense(t *testing.T) {
 	assert.False(t, band{{-1}}.factor())
 	assert.False(t, band{{math.NaN()}}.factor())
 }
+
+// A line that is straight within its tolerances, one reading held: the straight line
+// through that one, not an error that nothing is left to relax.
+func TestStraightThroughAHeldReading(t *testing.T) {
+	f, err := Fair([]Reading{{20, 0.004, 1}, {40, 0.002, 1}, {60, 0.002, 1}, {80, 0.3, 0}}, FairOptions{})
+	require.NoError(t, err)
+	assert.InDelta(t, 0.3, f.At(80), 1e-8)
+	assert.InDelta(t, 0, f.Energy(), 1e-15)
+	for i, r := range f.Residuals {
+		assert.LessOrEqual(t, math.Abs(r), 1.0, "reading %d", i)
+	}
+}

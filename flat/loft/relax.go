@@ -12,25 +12,30 @@ const narrow = 1e-3
 
 // straightWithin returns the straight line of least squares, each reading counting
 // by its room, and whether it keeps within all rooms. Nothing bends less; of the
-// many straight lines there may then be, it is the one nearest to the readings.
+// many straight lines there may then be, it is the one nearest to the readings. A
+// reading that is held counts a million times as much as the widest, which puts the
+// line on it to the last digits.
 func straightWithin(x, y, room []float64) (Curve, bool) {
+	least := 1e-3 * narrow * slices.Max(room)
+	if !(least > 0) {
+		return Curve{}, false
+	}
 	var sw, sx, sy float64
 	for i, r := range room {
-		if !(r > 0) {
-			return Curve{}, false
-		}
+		r = max(r, least)
 		w := 1 / (r * r)
 		sw, sx, sy = sw+w, sx+w*x[i], sy+w*y[i]
 	}
 	mx, my := sx/sw, sy/sw
 	var sxx, sxy float64
 	for i, r := range room {
-		d := x[i] - mx
+		d, r := x[i]-mx, max(r, least)
 		sxx, sxy = sxx+d*d/(r*r), sxy+d*(y[i]-my)/(r*r)
 	}
 	slope := sxy / sxx
 	for i, r := range room {
-		if !(math.Abs(y[i]-(my+slope*(x[i]-mx))) <= r) {
+		const digits = 1e-9 // mm, of a reading that is held
+		if !(math.Abs(y[i]-(my+slope*(x[i]-mx))) <= r+digits) {
 			return Curve{}, false
 		}
 	}
