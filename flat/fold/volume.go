@@ -41,7 +41,7 @@ type Hole struct {
 // thick; a real bend thins by a tenth or so. (All by integration of the fold.)
 //
 // The sums are exact but for a bend whose bevel changes: that is integrated section by
-// section, to 1e-5 of it where 12 sections or more stand along it, and a hole through
+// section, to a few millionths where 12 sections or more stand along it, and a hole through
 // its panel is taken at its centre.
 func (s Solid) Bulk(holes []Hole) (Bulk, error) {
 	if err := s.pierced(holes); err != nil {
@@ -262,7 +262,7 @@ func (s *Solid) wound(b *Bend, corners []r2.Vec, metal func(*Bend, spot) tally) 
 		d := q.At - p.At
 		by := Section{1, (q.Near - p.Near) / d, (q.Width - p.Width) / d, (q.Angle - p.Angle) / measure.Angle(d)}
 		for i := 1; i+1 < len(piece); i++ {
-			triangle(piece[0], piece[i], piece[i+1], func(at r2.Vec, area float64) {
+			quarters(piece[0], piece[i], piece[i+1], func(at r2.Vec, area float64) {
 				u := b.station(at)
 				along := u - p.At
 				is := Section{u, p.Near + along*by.Near, p.Width + along*by.Width, p.Angle + measure.Angle(along)*by.Angle}
@@ -272,6 +272,17 @@ func (s *Solid) wound(b *Bend, corners []r2.Vec, metal func(*Bend, spot) tally) 
 		}
 	}
 	return sum
+}
+
+// quarters visits a triangle in four: across a bend the metal turns far, however close
+// the sections stand along it.
+func quarters(p, q, r r2.Vec, visit func(at r2.Vec, area float64)) {
+	half := func(a, b r2.Vec) r2.Vec { return r2.Scale(0.5, r2.Add(a, b)) }
+	pq, qr, rp := half(p, q), half(q, r), half(r, p)
+	triangle(p, pq, rp, visit)
+	triangle(pq, q, qr, visit)
+	triangle(rp, qr, r, visit)
+	triangle(pq, qr, rp, visit)
 }
 
 // triangle visits the seven points of a triangle that integrate polynomials of the

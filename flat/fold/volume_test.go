@@ -132,7 +132,7 @@ func TestBulkIsTheIntegralOfTheFold(t *testing.T) {
 		if stretches > 0 {
 			wind(&f, r, stretches)
 		}
-		const within = 1e-5
+		const within = 5e-6
 		s, err := fold.Fold(f)
 		require.NoError(t, err)
 		got, err := s.Bulk(nil)
