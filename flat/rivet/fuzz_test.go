@@ -14,7 +14,7 @@ import (
 func FuzzPattern(f *testing.F) {
 	f.Add(100.0, 50.0, 0.3, 8.0, 20.0, 15.0, 6.0, 3.2, uint8(2), true)
 	f.Add(100.0, 50.0, -1.0, 8.0, 1.0, 0.0, 200.0, 3.2, uint8(9), false)
-	f.Add(math.NaN(), math.Inf(1), 1e300, -1e300, 1e-300, math.MaxFloat64, -0.0, 0.0, uint8(255), true)
+	f.Add(math.NaN(), math.Inf(1), 1e300, -1e300, 1e-300, math.MaxFloat64, math.Copysign(0, -1), 0.0, uint8(255), true)
 	f.Fuzz(func(t *testing.T, x, y, bulge, inset, pitch, spacing, end, diameter float64, rows uint8, closed bool) {
 		if math.Abs(x) > 2000 || math.Abs(y) > 2000 || pitch < 2 && pitch > 0 {
 			pitch = math.NaN() // keep the runs short
