@@ -73,12 +73,12 @@ func ExampleDrivingOrder() {
 		fmt.Println(rows[d.Row].Name, "x", d.At.X)
 	}
 	// Output:
-	// row at 30 row 1 x 40
-	// row at 30 row 1 x 60
-	// row at 30 row 1 x 20
-	// row at 30 row 1 x 80
-	// row at 30 row 1 x 0
-	// row at 0 row 1 x 40
+	// row at 30 x 40
+	// row at 30 x 60
+	// row at 30 x 20
+	// row at 30 x 80
+	// row at 30 x 0
+	// row at 0 x 40
 }
 
 func ExamplePatch_Fit() {

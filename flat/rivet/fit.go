@@ -5,6 +5,8 @@ import (
 	"slices"
 	"sort"
 
+	"gonum.org/v1/gonum/spatial/r2"
+
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material/measure"
@@ -70,9 +72,16 @@ func (t *track) parted(free []span, least float64) []span {
 			}
 			round = t.length()
 		}
-		if short := least - (free[next].from + round - free[i].to); short > 0 {
-			free[i].to -= short / 2
-			free[next].from += short / 2
+		if free[next].from+round-free[i].to > 2*least {
+			continue
+		}
+		// Again and again, because where the line turns moving apart by what is missing is not quite
+		// enough; each time leaves a small part of it.
+		for range 6 {
+			if short := least - t.chord(free[i].to, free[next].from); short > 0 {
+				free[i].to -= short / 2
+				free[next].from += short / 2
+			}
 		}
 	}
 	return slices.DeleteFunc(free, func(s span) bool { return s.to < s.from-coincident })
@@ -119,7 +128,7 @@ func (t *track) crowded(s float64, keys []key, least float64) bool {
 func (j *layJob) fill(t *track, s span, fixed []key) []float64 {
 	whole := t.path.Closed && s.to-s.from > t.length()-coincident
 	if whole && len(fixed) == 0 {
-		n := j.spaces(t.length(), false)
+		n := j.spaces(t, s, false)
 		return divide(nil, s.from, s.from+t.length(), n, true)
 	}
 	if whole {
@@ -149,18 +158,23 @@ func (j *layJob) fill(t *track, s span, fixed []key) []float64 {
 		// The stretch ends on the rivet it starts from: neither may give way.
 		keys[0].kind, keys[len(keys)-1].kind = atFound, atFound
 	}
-	return j.between(thin(keys, j.least), whole)
+	return j.between(t, thin(t, keys, j.least), whole)
 }
+
+// chord is the distance of two stations through the metal: a pitch is measured between centres,
+// and round a corner that is less than along the line.
+func (t *track) chord(a, b float64) float64 { return r2.Norm(r2.Sub(t.at(a), t.at(b))) }
 
 // thin drops keys that stand nearer than least to a greater one. Two ends that do are
 // one rivet in the middle.
-func thin(keys []key, least float64) []key {
+func thin(t *track, keys []key, least float64) []key {
 	var out []key
+	merged := false // the last of out, with one behind it
 	for _, k := range keys {
 		for {
 			n := len(out)
-			if n == 0 || k.at-out[n-1].at >= least-coincident || k.kind == atFound && out[n-1].kind == atFound {
-				out = append(out, k)
+			if n == 0 || t.chord(out[n-1].at, k.at) >= least-coincident || k.kind == atFound && out[n-1].kind == atFound {
+				out, merged = append(out, k), false
 				break
 			}
 			last := out[n-1]
@@ -168,10 +182,14 @@ func thin(keys []key, least float64) []key {
 				break
 			}
 			if last.kind == k.kind {
-				out[n-1].at = (last.at + k.at) / 2
+				// One in the middle, unless that would crowd the one before or make one of three; then
+				// the earlier stays.
+				if middle := (last.at + k.at) / 2; !merged && (n < 2 || t.chord(out[n-2].at, middle) >= least-coincident) {
+					out[n-1].at, merged = middle, true
+				}
 				break
 			}
-			out = out[:n-1] // and look at the one before
+			out, merged = out[:n-1], false // and look at the one before
 		}
 	}
 	return out
@@ -179,7 +197,7 @@ func thin(keys []key, least float64) []key {
 
 // between sets the keys' rivets and equal spaces between neighbours; found holes are
 // there already. Round a whole closed line the last key is the first again.
-func (j *layJob) between(keys []key, whole bool) []float64 {
+func (j *layJob) between(t *track, keys []key, whole bool) []float64 {
 	var out []float64
 	for i, k := range keys {
 		if k.hole < 0 && !(whole && i == len(keys)-1 && len(keys) > 1) {
@@ -189,7 +207,7 @@ func (j *layJob) between(keys []key, whole bool) []float64 {
 			continue
 		}
 		last := keys[i-1]
-		n := j.spaces(k.at-last.at, last.hole >= 0 && k.hole >= 0)
+		n := j.spaces(t, span{last.at, k.at}, last.hole >= 0 && k.hole >= 0)
 		out = divide(out, last.at, k.at, n, false)
 	}
 	return out
@@ -198,13 +216,30 @@ func (j *layJob) between(keys []key, whole bool) []float64 {
 // spaces is how many equal spaces a stretch is divided in: as few as keep the pitch,
 // never closer than the least. Between two found holes the nearest number is taken,
 // for old pitches are never quite even.
-func (j *layJob) spaces(length float64, betweenFound bool) int {
+func (j *layJob) spaces(t *track, s span, betweenFound bool) int {
+	length := s.to - s.from
 	x := length / j.Pitch
-	n := math.Ceil(x - 1e-9)
+	want := math.Ceil(x - 1e-9)
 	if betweenFound {
-		n = math.Round(x)
+		want = math.Round(x)
 	}
-	return int(max(1, min(n, math.Floor(length/j.least+1e-9))))
+	n := int(max(1, min(want, math.Floor(length/j.least+1e-9))))
+	// Where the line turns, centres are nearer than stations.
+	for n > 1 && length/float64(n) < 1.2*j.least && j.crowds(t, s, n) {
+		n--
+	}
+	return n
+}
+
+// crowds reports whether two neighbours of n equal spaces are too near each other.
+func (j *layJob) crowds(t *track, s span, n int) bool {
+	step := (s.to - s.from) / float64(n)
+	for i := range n {
+		if at := s.from + float64(i)*step; t.chord(at, at+step) < j.least-coincident {
+			return true
+		}
+	}
+	return false
 }
 
 // divide appends the stations that divide a stretch, its end left out; its start too
@@ -295,7 +330,8 @@ func (r Row) stations(middles bool, t *track) []float64 {
 }
 
 // settle keeps the feet within a stretch, makes one of those that crowd, and adds one
-// at an end that is left bare for more than a pitch.
+// at an end that is left bare: staggered rivets stand half a pitch from it by intent, so
+// for more than three quarters.
 func (j *layJob) settle(t *track, s span, feet []float64) []float64 {
 	var keys []key
 	whole := t.path.Closed && s.to-s.from > t.length()-coincident
@@ -306,8 +342,8 @@ func (j *layJob) settle(t *track, s span, feet []float64) []float64 {
 			}
 		}
 	}
-	keys = thin(keys, j.least)
-	if n := len(keys); whole && n > 1 && keys[0].at+t.length()-keys[n-1].at < j.least-coincident {
+	keys = thin(t, keys, j.least)
+	if n := len(keys); whole && n > 1 && t.chord(keys[0].at, keys[n-1].at) < j.least-coincident {
 		keys[0].at = (keys[0].at + keys[n-1].at - t.length()) / 2
 		keys = keys[:n-1]
 	}
@@ -326,10 +362,11 @@ func (j *layJob) bareEnds(s span, keys []key) []key {
 		// Nothing stands opposite: the stretch lies between rivets of the first row.
 		return append(keys, key{(s.from + s.to) / 2, atCorner, -1})
 	}
-	if keys[0].at-s.from > j.Pitch+coincident {
+	bare := math.Max(0.75*j.Pitch, j.least) + coincident
+	if keys[0].at-s.from > bare {
 		keys = slices.Insert(keys, 0, key{s.from, atEnd, -1})
 	}
-	if s.to-keys[len(keys)-1].at > j.Pitch+coincident {
+	if s.to-keys[len(keys)-1].at > bare {
 		keys = append(keys, key{s.to, atEnd, -1})
 	}
 	return keys

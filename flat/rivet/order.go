@@ -25,8 +25,9 @@ type Drive struct {
 //	(1) Every rivet comes once.
 //	(2) The middle of the skin is the centroid of the convex hull of all rivets. The middle
 //	    row is the one whose line of rivets passes nearest to it.
-//	(3) The first rivet is the one at the middle of the middle row's length. Every other row
-//	    starts at its rivet nearest to that first one.
+//	(3) The first rivet is the one at the middle of the middle row's length; in a closed row, the one
+//	    nearest to the middle of the skin. Every other row starts at its rivet nearest to that
+//	    first one.
 //	(4) From its start a row goes out to either side in turn; when one side is done, on
 //	    along the other.
 //	(5) Rows follow by their distance from the middle of the skin. A closed row comes after
@@ -56,7 +57,7 @@ func DrivingOrder(rows []Row) ([]Drive, error) {
 	for turn, k := range o.sorted {
 		start := nearestHole(rows[k].Holes, first, o.tol)
 		if turn == 0 {
-			start = midHole(rows[k])
+			start = midHole(rows[k], o.middle, o.tol)
 			first = rows[k].Holes[start].At
 		}
 		out = appendRow(out, rows[k], k, start)
@@ -143,8 +144,12 @@ func awayFrom(row Row, q r2.Vec) float64 {
 }
 
 // midHole is the rivet nearest to the middle of a row's length, measured from rivet to
-// rivet; the earlier of two.
-func midHole(row Row) int {
+// rivet; the earlier of two. A closed row has no middle: there it is the rivet nearest to that of
+// the skin.
+func midHole(row Row, middle r2.Vec, tol float64) int {
+	if row.Line.Closed {
+		return nearestHole(row.Holes, middle, tol)
+	}
 	along := make([]float64, len(row.Holes))
 	for i := range row.Holes[1:] {
 		along[i+1] = along[i] + r2.Norm(r2.Sub(row.Holes[i+1].At, row.Holes[i].At))

@@ -64,8 +64,8 @@ type Patch struct {
 	Pitch   float64
 	Spacing float64 // zero is three quarters of the pitch
 	Stagger bool
-	Keep    []Keepout
-	Found   []Found // holes of the old structure, in any of the rows
+	Keep    []Keepout // of all rows, those of members too
+	Found   []Found   // holes of the old structure, in any of the rows round the opening
 	// Members are rows into what lies behind: stringers, frames, coamings.
 	Members []Member
 	Roll    Roll
@@ -185,6 +185,9 @@ func (p Patch) validate() error {
 		f.add("rows", plain(p.Rows), "must be 100 at most")
 	}
 	p.Roll.check(&f, thickest)
+	for i, k := range p.Keep {
+		k.check(&f, fmt.Sprintf("keep-out %d %q", i+1, k.Name))
+	}
 	for i, m := range p.Members {
 		if err := m.Sheet.Validate(); err != nil {
 			f = append(f, &Error{Field: fmt.Sprintf("member %d %q sheet", i+1, m.Name), Rule: err.Error(), cause: err})
@@ -236,6 +239,16 @@ func one(p outline.Path, d float64, what string) (outline.Path, error) {
 	return list[0], nil
 }
 
+// roundedIn is a cut-out the given distance inside the opening, no corner sharper than a cut-out's may be:
+// farther in by the radius, and out again.
+func roundedIn(p outline.Path, d float64, what string) (outline.Path, error) {
+	inner, err := one(p, -d-cutOutCorner, what)
+	if err != nil {
+		return outline.Path{}, err
+	}
+	return one(inner, cutOutCorner, what)
+}
+
 func (j *fitting) shapes() error {
 	p := &j.out.Patch
 	var err error
@@ -247,7 +260,7 @@ func (j *fitting) shapes() error {
 		if j.insert, err = one(p.Opening, -p.Gap, "insert edge"); err != nil {
 			return err
 		}
-		j.hollow, err = one(p.Opening, -p.Gap-p.Overlap, "inner edge of the doubler")
+		j.hollow, err = roundedIn(p.Opening, p.Gap+p.Overlap, "inner edge of the doubler")
 	case Ring:
 		j.hollow = p.Opening
 	case Joggled:
@@ -328,6 +341,7 @@ func (j *fitting) members() error {
 		case Ring:
 			stack[0] = p.Skin
 		}
+		m.Keep = append(p.Keep[:len(p.Keep):len(p.Keep)], m.Keep...)
 		if err := j.lay(m.Pattern, stack); err != nil {
 			return err
 		}

@@ -2,6 +2,7 @@ package rivet_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -70,7 +71,7 @@ func TestLapPatch(t *testing.T) {
 }
 
 // The table asks for .75 of 6.2 an inch across 160 mm: 6.2992·6.2 = 39.06, 40, 30; across 240: 58.6, 59, 45.
-// Rivets beyond the opening's left are counted here by themselves.
+// Rivets of each side are counted here by themselves.
 func TestPatchAgainstTheTable(t *testing.T) {
 	f, err := hatch(t).Fit()
 	require.NoError(t, err)
@@ -78,10 +79,13 @@ func TestPatchAgainstTheTable(t *testing.T) {
 	want := []int{30, 30, 45, 45}
 	for i, s := range f.Sides {
 		assert.Equal(t, want[i], s.Need.Needed, s.Name)
+		// From the centres of the opening's corners, which span 20 to 220 and 20 to 140, a rivet lies
+		// farther out on one axis than on the other, or as far in the middle of a corner.
 		n := 0
 		for _, row := range f.Layout.Rows {
 			for _, h := range row.Holes {
-				if i == 0 && h.At.X < 0 || i == 1 && h.At.X > 240 || i == 2 && h.At.Y < 0 || i == 3 && h.At.Y > 160 {
+				out := [4]float64{20 - h.At.X, h.At.X - 220, 20 - h.At.Y, h.At.Y - 140}
+				if out[i] > slices.Max(out[:])-1e-6 {
 					n++
 				}
 			}
@@ -140,6 +144,14 @@ func TestInsertPatch(t *testing.T) {
 	for _, h := range insert.Holes {
 		assert.InDelta(t, 2.5*3.175, nearestOf(edge, h), .05)
 	}
+	// Where the opening's corners are tighter than the doubler is wide, the doubler's own inner corners
+	// still have 1/4 in: four of them fill (4-π)/4·(1/4 in)² each.
+	tight := p
+	tight.Opening = roundedRect(t, 240, 160, 10)
+	g, err := tight.Fit()
+	require.NoError(t, err)
+	w, h := 239-2*lap, 159-2*lap
+	assert.InDelta(t, -roundedArea(w, h, inch/4), g.Pieces[1].Openings[0].Area(), 1e-3)
 	// Countersunk instead, in .040: stopped.
 	p.Rivet.Head = rivet.Countersunk
 	f, err = p.Fit()
@@ -222,7 +234,7 @@ func TestRolledPatch(t *testing.T) {
 			assert.InDelta(t, 0, nearestOf(edge, at(q.X, q.Y*k)), .02)
 		}
 	}
-	require.Len(t, worded2(f), 3, "lines to keep parallel to the rolls")
+	require.Len(t, rollLines(f), 2, "lines to keep parallel to the rolls")
 
 	p.Fitting = rivet.Ring
 	f, err = p.Fit()
@@ -242,7 +254,7 @@ func TestRolledPatch(t *testing.T) {
 	assert.ErrorContains(t, err, "sharper is a bend")
 }
 
-func worded2(f rivet.Fitted) (lines []rivet.Line) {
+func rollLines(f rivet.Fitted) (lines []rivet.Line) {
 	for _, l := range f.Pieces[0].Lines {
 		if l.Name == "keep parallel to the rolls" {
 			lines = append(lines, l)
@@ -267,6 +279,14 @@ func TestMembers(t *testing.T) {
 	assert.Len(t, f.Pieces[0].Holes, f.Rivets)
 	assert.Equal(t, 2, f.Order[0].Row, "the stringer first")
 	assert.False(t, f.Stopped(), "%v", f.Findings)
+	// A keep-out of the patch holds for the member's row too.
+	p.Keep = []rivet.Keepout{{Name: "drain", Shape: outline.Circle(at(120, 80), 5), Clear: 8}}
+	kept, err := p.Fit()
+	require.NoError(t, err)
+	for _, h := range kept.Layout.Rows[2].Holes {
+		assert.GreaterOrEqual(t, r2.Norm(r2.Sub(h.At, at(120, 80))), 13-1e-6)
+	}
+	p.Keep = nil
 	p.Members[0].Edge = line(at(-40, 80), at(230, 80)) // beyond the patch, which ends at -27.7
 	f, err = p.Fit()
 	require.NoError(t, err)
@@ -302,11 +322,14 @@ func TestPatchRefuses(t *testing.T) {
 	ran := 0
 	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1} {
 		for field, change := range map[string]func(*rivet.Patch){
-			"gap":               func(p *rivet.Patch) { p.Gap = bad },
-			"run-out":           func(p *rivet.Patch) { p.RunOut = bad },
-			"edge distance":     func(p *rivet.Patch) { p.Edge = bad },
-			"overlap":           func(p *rivet.Patch) { p.Overlap = bad },
-			"pitch":             func(p *rivet.Patch) { p.Pitch = bad },
+			"gap":           func(p *rivet.Patch) { p.Gap = bad },
+			"run-out":       func(p *rivet.Patch) { p.RunOut = bad },
+			"edge distance": func(p *rivet.Patch) { p.Edge = bad },
+			"overlap":       func(p *rivet.Patch) { p.Overlap = bad },
+			"pitch":         func(p *rivet.Patch) { p.Pitch = bad },
+			`keep-out 1 "k" clearance`: func(p *rivet.Patch) {
+				p.Keep = []rivet.Keepout{{Name: "k", Shape: outline.Circle(at(0, 0), 5), Clear: bad}}
+			},
 			"rolled radius":     func(p *rivet.Patch) { p.Roll.Radius = bad },
 			"rivet diameter":    func(p *rivet.Patch) { p.Rivet.Diameter = bad },
 			"skin":              func(p *rivet.Patch) { p.Skin.Thickness = bad },
@@ -325,7 +348,7 @@ func TestPatchRefuses(t *testing.T) {
 			ran++
 		}
 	}
-	assert.Equal(t, 39, ran)
+	assert.Equal(t, 43, ran)
 	p := good
 	p.Opening = p.Opening.Reverse()
 	_, err := p.Fit()

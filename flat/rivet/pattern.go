@@ -172,7 +172,10 @@ func (j *layJob) lines() error {
 			return refused(fmt.Sprintf("pattern %q row %d", j.Name, k+1), "there is no line at its distance from the edge", err)
 		}
 		for i, line := range list {
-			name := fmt.Sprintf("%s row %d", j.Name, k+1)
+			name := j.Name
+			if j.Rows > 1 {
+				name += fmt.Sprintf(" row %d", k+1)
+			}
 			if len(list) > 1 {
 				name += fmt.Sprintf(" part %d", i+1)
 			}

@@ -157,6 +157,21 @@ func TestCornersGetRivets(t *testing.T) {
 	}
 }
 
+// Rows far inside a small ring have less room than the first: what stands opposite it is thinned to 3
+// diameters and not gathered in one place. Outside 2π·50 at 10 mm, 32 rivets; at radius 20, 126 mm hold 13
+// at 9.525 mm at most.
+func TestCrowdedInnerRow(t *testing.T) {
+	l, err := rivet.Pattern{Edge: outline.Circle(at(0, 0), 50), Rows: 2, Spacing: 30, Pitch: 10}.Lay(eighth)
+	require.NoError(t, err)
+	require.Len(t, l.Rows[0].Holes, 32)
+	inner := l.Rows[1]
+	assert.Greater(t, len(inner.Holes), 6, "not gathered")
+	for _, d := range inner.Pitches() {
+		assert.GreaterOrEqual(t, d, 3*eighth.Diameter-1e-6)
+		assert.LessOrEqual(t, d, 2*3*eighth.Diameter)
+	}
+}
+
 // A stringer crosses a row square: the rivets beside it stand exactly its clearance away, and each side
 // is divided evenly. 100 - 10 = 90 mm at 20 are 5 spaces of 18.
 func TestKeepout(t *testing.T) {
@@ -262,8 +277,7 @@ func randomEdge(t *rapid.T) outline.Path {
 }
 
 // Rows beside any edge: every rivet lies at its row's distance from the edge (measured against chords),
-// no pitch is above the one wanted, none below 3 diameters but at sharp corners, and no rivet is in a
-// keep-out.
+// no two neighbours are nearer than 3 diameters from centre to centre, and no rivet is in a keep-out.
 func TestRowsBesideAnyEdge(t *testing.T) {
 	ran := 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -291,10 +305,11 @@ func TestRowsBesideAnyEdge(t *testing.T) {
 		}
 		pts, keep := chords(edge), chords(p.Keep[0].Shape)
 		for k, row := range l.Rows {
-			var want float64
-			_, err := fmt.Sscanf(row.Name, "row row %f", &want)
-			if err != nil {
-				t.Fatal(err)
+			want := 1.0
+			if p.Rows > 1 {
+				if _, err := fmt.Sscanf(row.Name, "row row %f", &want); err != nil {
+					t.Fatal(err)
+				}
 			}
 			want = p.Inset + (want-1)*.75*p.Pitch
 			for i, h := range row.Holes {
@@ -310,9 +325,8 @@ func TestRowsBesideAnyEdge(t *testing.T) {
 				if i == 0 {
 					continue
 				}
-				along := h.Station - row.Holes[i-1].Station
-				if along < math.Min(3*d, p.Pitch)-1e-6 {
-					t.Fatalf("%s: stations %.4f apart, least %.4f", row.Name, along, 3*d)
+				if apart := r2.Norm(r2.Sub(h.At, row.Holes[i-1].At)); apart < math.Min(3*d, p.Pitch)-1e-4 {
+					t.Fatalf("%s: centres %.4f apart, least %.4f", row.Name, apart, 3*d)
 				}
 			}
 			if k == 0 && len(row.Holes) > 0 && row.Holes[0].Station < p.End-1e-9 {

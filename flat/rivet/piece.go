@@ -116,15 +116,15 @@ func (j *fitting) grown(q r2.Vec) r2.Vec {
 	return r2.Add(q, r2.Scale(j.growth, r2.Unit(away)))
 }
 
-// axes marks the straight lines of the roll near either side of a flat piece and across its
-// middle: kept parallel to the rolls, the skin comes out without twist.
+// axes marks the straight lines of the roll on either side of a flat piece: kept parallel to the
+// rolls, the skin comes out without twist.
 func (r Roll) axes(p outline.Path) []Line {
 	back := outline.Rotate(r2.Vec{}, r.Axis)
 	box := p.Transform(outline.Rotate(r2.Vec{}, -r.Axis)).Bounds()
 	long, wide := (box.Max.X-box.Min.X)*0.15, box.Max.Y-box.Min.Y
 	mid := (box.Min.X + box.Max.X) / 2
 	var list []Line
-	for _, part := range []float64{0.2, 0.5, 0.8} {
+	for _, part := range []float64{0.25, 0.75} {
 		y := box.Min.Y + part*wide
 		list = append(list, Line{"keep parallel to the rolls", outline.Polyline(back.Apply(r2.Vec{X: mid - long, Y: y}), back.Apply(r2.Vec{X: mid + long, Y: y}))})
 	}
@@ -230,9 +230,11 @@ func (j *fitting) crossings() {
 	j.out.Findings = append(j.out.Findings, i.list...)
 }
 
+// Least radii of corners: of a cut-out (NAVEDTRA 14018), and of a patch (US Army AL0992).
+const cutOutCorner, patchCorner = 0.25 * measure.Inch, 0.5 * measure.Inch
+
 // corners looks at the corners of what is cut.
 func (j *fitting) corners() {
-	const cutOut, patch = 0.25 * measure.Inch, 0.5 * measure.Inch
 	least := func(p outline.Path) (radius float64, at r2.Vec) {
 		radius = 1e9
 		n := p.NumSegments()
@@ -251,6 +253,6 @@ func (j *fitting) corners() {
 			j.out.Findings = append(j.out.Findings, flat.Finding{Severity: flat.Warn, Place: place, At: at, Text: text, Figure: r, Limit: limit, Unit: bend.Length, Source: source})
 		}
 	}
-	say("opening", j.out.Patch.Opening, cutOut, "corner radius of a cut-out is small: a crack starts there", navSource)
-	say("patch", j.outer, patch, "corner radius of a patch is small", armySource)
+	say("opening", j.out.Patch.Opening, cutOutCorner, "corner radius of a cut-out is small: a crack starts there", navSource)
+	say("patch", j.outer, patchCorner, "corner radius of a patch is small", armySource)
 }

@@ -1,14 +1,17 @@
 package rivet
 
 import (
+	"math"
+
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// A Side is a patch seen as a splice: a pull straight across it has to pass through the rivets
-// beyond the opening on one side.
+// A Side is a patch seen as a splice: a pull straight across it, along x or y, has to pass through the
+// rivets beyond the opening on one side. A rivet counts for the side that the edge of the opening
+// beside it faces; in the middle of a corner, for both.
 type Side struct {
 	Name   string // "rim, left"
 	Rivets int    // that are there
@@ -33,18 +36,20 @@ func (j *fitting) strength() {
 				thin = s
 			}
 		}
-		j.sides(group, inner[g].Bounds(), p.Opening.Bounds().Size(), func(width float64) (Requirement, error) {
+		j.sides(group, inner[g], p.Opening.Bounds().Size(), func(width float64) (Requirement, error) {
 			return Require(thin, width, p.Rivet, SingleLap)
 		})
 	}
 }
 
-func (j *fitting) sides(group Group, inside r2.Box, size r2.Vec, require func(width float64) (Requirement, error)) {
+func (j *fitting) sides(group Group, inside outline.Path, size r2.Vec, require func(width float64) (Requirement, error)) {
 	var count [4]int
 	for _, row := range j.out.Layout.Rows[group.From:group.To] {
 		for _, h := range row.Holes {
-			for i, beyond := range [4]bool{h.At.X < inside.Min.X, h.At.X > inside.Max.X, h.At.Y < inside.Min.Y, h.At.Y > inside.Max.Y} {
-				if beyond {
+			edge, _, _ := inside.Nearest(h.At)
+			away := r2.Sub(h.At, edge)
+			for i, faces := range [4]r2.Vec{{X: -1}, {X: 1}, {Y: -1}, {Y: 1}} {
+				if r2.Dot(away, faces) > (math.Sqrt2/2-1e-6)*r2.Norm(away) {
 					count[i]++
 				}
 			}
@@ -67,7 +72,7 @@ func (j *fitting) sides(group Group, inside r2.Box, size r2.Vec, require func(wi
 				j.out.Steps = append(j.out.Steps, s)
 			}
 		}
-		if i == 0 {
+		if i == 0 && len(j.out.Sides) == 1 { // the same of every group
 			j.out.Findings = append(j.out.Findings, need.Findings...)
 		}
 		if count[i] < need.Needed {
