@@ -348,7 +348,7 @@ func (j *layJob) settle(t *track, s span, feet []float64) []float64 {
 		keys = keys[:n-1]
 	}
 	if !whole {
-		keys = j.bareEnds(s, keys)
+		keys = j.bareEnds(t, s, keys)
 	}
 	out := make([]float64, len(keys))
 	for i, k := range keys {
@@ -357,16 +357,18 @@ func (j *layJob) settle(t *track, s span, feet []float64) []float64 {
 	return out
 }
 
-func (j *layJob) bareEnds(s span, keys []key) []key {
+func (j *layJob) bareEnds(t *track, s span, keys []key) []key {
 	if len(keys) == 0 {
 		// Nothing stands opposite: the stretch lies between rivets of the first row.
 		return append(keys, key{(s.from + s.to) / 2, atCorner, -1})
 	}
-	bare := math.Max(0.75*j.Pitch, j.least) + coincident
-	if keys[0].at-s.from > bare {
+	bare := func(from, to float64) bool {
+		return to-from > 0.75*j.Pitch+coincident && t.chord(from, to) >= j.least-coincident
+	}
+	if bare(s.from, keys[0].at) {
 		keys = slices.Insert(keys, 0, key{s.from, atEnd, -1})
 	}
-	if s.to-keys[len(keys)-1].at > bare {
+	if bare(keys[len(keys)-1].at, s.to) {
 		keys = append(keys, key{s.to, atEnd, -1})
 	}
 	return keys

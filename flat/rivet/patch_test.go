@@ -162,6 +162,26 @@ func TestInsertPatch(t *testing.T) {
 	assert.Equal(t, "rivet of rim, insert", thin[0].Place)
 }
 
+// Old holes go to the rows they belong to: those within the opening to the insert's, the others to the rim's.
+func TestFoundHolesOfAnInsert(t *testing.T) {
+	p := hatch(t)
+	p.Fitting, p.Rows, p.Stagger, p.Opening = rivet.Insert, 1, false, roundedRect(t, 240, 160, 30)
+	p.Found = []rivet.Found{{At: at(120, 6.3)}, {At: at(100, -6.4)}}
+	f, err := p.Fit()
+	require.NoError(t, err)
+	require.Len(t, f.Groups, 2)
+	for g, want := range []r2.Vec{at(100, -6.4), at(120, 6.3)} {
+		var found []r2.Vec
+		for _, h := range f.Layout.Rows[f.Groups[g].From].Holes {
+			if h.Found {
+				found = append(found, h.At)
+			}
+		}
+		assert.Equal(t, []r2.Vec{want}, found, f.Groups[g].Name)
+	}
+	assert.Empty(t, worded(f.Findings, "left out"))
+}
+
 // Joggled: run-out 6·1.016 mm, growth √(6² + 1)-6 = .08276 depths = .08408 mm on every side of the flat
 // sheet, and each rim rivet that much farther out.
 func TestJoggledPatch(t *testing.T) {

@@ -200,6 +200,28 @@ func TestKeepout(t *testing.T) {
 	assert.Contains(t, l.Findings[0].Text, "no room")
 }
 
+// In a staggered second row a wide keep-out leaves no more than three quarters of a pitch bare on
+// either side of it: the rivet that would stand opposite the middle of the first row's gap is lost, and where
+// the next is too far, one stands at the keep-out. Region 40 mm wide, leaning over by 12 mm from row to row.
+func TestSecondRowAtAKeepout(t *testing.T) {
+	lean := rivet.Keepout{Shape: outline.Polygon(at(80, -10), at(120, -10), at(140, 40), at(100, 40))}
+	l, err := rivet.Pattern{Edge: line(at(0, 0), at(220, 0)), Inset: 0, Rows: 2, Spacing: 30, Pitch: 20, Stagger: true, Keep: []rivet.Keepout{lean}}.Lay(eighth)
+	require.NoError(t, err)
+	// At y = 0 the region spans 84 to 124, at y = 30 96 to 136.
+	below, above := 0.0, 1e9
+	for _, h := range l.Rows[1].Holes {
+		if h.At.X < 100 {
+			below = math.Max(below, h.At.X)
+		} else {
+			above = math.Min(above, h.At.X)
+		}
+	}
+	assert.InDelta(t, 96, below, 15+1e-9)
+	assert.InDelta(t, 136, above, 15+1e-9)
+	assert.LessOrEqual(t, below, 96+1e-6)
+	assert.GreaterOrEqual(t, above, 136-1e-6)
+}
+
 // A keep-out over the start of a closed line parts it in one place and not in two.
 func TestKeepoutOverTheStart(t *testing.T) {
 	ring := outline.Circle(at(0, 0), 100) // starts at (100, 0)

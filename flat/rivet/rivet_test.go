@@ -61,6 +61,10 @@ func TestShank(t *testing.T) {
 	s, err = eighth.Shank(inch / 16)
 	require.NoError(t, err)
 	assert.InDelta(t, .25, s.Stock/inch, 1e-12)
+	// Half a thou more than a stock length is not worth another sixteenth.
+	s, err = eighth.Shank(inch/16 + .0005*inch)
+	require.NoError(t, err)
+	assert.InDelta(t, .25, s.Stock/inch, 1e-12)
 	// A hundredth more takes the next: 5/16.
 	s, err = eighth.Shank(inch/16 + .01*inch)
 	require.NoError(t, err)
