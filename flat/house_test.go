@@ -27,6 +27,7 @@ var mayImport = map[string][]string{
 	"flat/loft":        {"flat/outline"},
 	"flat/survey":      {"flat/outline"},
 	"flat":             {"bend", "flat/fold", "flat/survey"},
+	"flat/brake":       {"flat"},
 	"flat/former":      {"flat", "flat/loft"},
 	"flat/rivet":       {"flat"},
 	"flat/partfile":    {"flat"},
