@@ -142,3 +142,13 @@ func (s swing) place(into, from convex, a measure.Angle) convex {
 	}
 	return into
 }
+
+// reach is no less than how far any point of a profile is carried in 1 rad of swing:
+// out and up with the turn about the nose, and along with what is being wrapped.
+func (s swing) reach(c convex) float64 {
+	far := 0.0
+	for _, p := range c {
+		far = max(far, math.Abs(p.X)+math.Abs(p.Y-s.thickness))
+	}
+	return far + s.radius + s.width + s.width/s.turn.Radians()
+}

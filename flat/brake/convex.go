@@ -48,52 +48,43 @@ func (c convex) cut(normal r2.Vec, limit float64) convex {
 }
 
 // clearance is the distance between two outlines; where they overlap, less than zero by
-// the least shift that parts them. near is the point of c next to d or deepest in it.
-func (c convex) clearance(d convex) (gap float64, near r2.Vec) {
-	apart, deepest := c.parted(d)
-	if back, q := d.parted(c); back > apart {
-		apart, deepest = back, q
+// the least shift that parts them.
+func (c convex) clearance(d convex) float64 {
+	if apart := max(c.parted(d), d.parted(c)); apart < 0 {
+		return apart
 	}
-	if apart < 0 {
-		return apart, deepest
-	}
-	gap = math.Inf(1)
+	square := math.Inf(1)
 	for i, p := range c {
 		e := c[(i+1)%len(c)]
 		for k, q := range d {
 			f := d[(k+1)%len(d)]
-			if on := nearest(d[k], f, p); r2.Norm(r2.Sub(p, on)) < gap {
-				gap, near = r2.Norm(r2.Sub(p, on)), p
+			if off := r2.Norm2(r2.Sub(p, nearest(q, f, p))); off < square {
+				square = off
 			}
-			if on := nearest(p, e, q); r2.Norm(r2.Sub(q, on)) < gap {
-				gap, near = r2.Norm(r2.Sub(q, on)), on
+			if off := r2.Norm2(r2.Sub(q, nearest(p, e, q))); off < square {
+				square = off
 			}
 		}
 	}
-	return gap, near
+	return math.Sqrt(square)
 }
 
-// parted is the farthest that a side of c keeps d off, and the point of d nearest to
-// that side.
-func (c convex) parted(d convex) (apart float64, near r2.Vec) {
-	apart = math.Inf(-1)
+// parted is the farthest that a side of c keeps d off.
+func (c convex) parted(d convex) float64 {
+	apart := math.Inf(-1)
 	for i, p := range c {
 		e := r2.Sub(c[(i+1)%len(c)], p)
-		length := r2.Norm(e)
+		length := math.Sqrt(r2.Norm2(e))
 		if length == 0 {
 			continue
 		}
-		least, at := math.Inf(1), r2.Vec{}
+		least := math.Inf(1)
 		for _, q := range d {
-			if off := r2.Cross(r2.Sub(q, p), e) / length; off < least {
-				least, at = off, q
-			}
+			least = min(least, r2.Cross(r2.Sub(q, p), e))
 		}
-		if least > apart {
-			apart, near = least, at
-		}
+		apart = max(apart, least/length)
 	}
-	return apart, near
+	return apart
 }
 
 // nearest is the point of the segment a-b nearest to p.

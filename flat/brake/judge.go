@@ -45,6 +45,9 @@ type job struct {
 	to    []measure.Angle // the leaf turns each bend to this
 	below []made          // the bends that hang from each bend's child
 
+	// thorough looks on past the first clash for the worst one.
+	thorough bool
+
 	stocks map[made]stock
 	sides  map[sideKey]verdict
 	tools  map[grip]convex // section of the nose bar
@@ -105,6 +108,9 @@ func (j *job) look(k sideKey) verdict {
 	if k.held {
 		side := s.side(held, k.bend, b.Up, from, to)
 		for i := range side.bent {
+			if l.clashed() {
+				break
+			}
 			l.held(&side.bent[i])
 		}
 		l.best.beside = side.top - b.Width
@@ -115,6 +121,9 @@ func (j *job) look(k sideKey) verdict {
 	swung := s.seat(&j.flat, k.bend, !k.byParent, b.Up).turnedAway()
 	side := s.side(swung, k.bend, b.Up, from, to)
 	for i := range side.bent {
+		if l.clashed() {
+			break
+		}
 		l.swung(&side.bent[i])
 	}
 	l.best.beside = -side.low - b.Width
@@ -137,7 +146,14 @@ type look struct {
 	swing          swing
 	to             measure.Angle
 	best           verdict
+	slack          float64 // by which a swing may clear less than at its steps, mm
+	enough         float64 // clearance that makes no difference
 	spare          convex
+}
+
+// clashed reports that enough was seen to know that the bend cannot be made.
+func (l *look) clashed() bool {
+	return !l.thorough && l.best.clears < l.brake.Clear-touching
 }
 
 // held looks at bent metal on the held side: still, beside bar and bed, while the leaf
@@ -148,7 +164,7 @@ func (l *look) held(p *profile) {
 		l.raised(p)
 	}
 	l.still(p, bed, l.bed, p.whole, !p.over)
-	l.sweep(p, leaf, false, func(a measure.Angle) float64 {
+	l.sweep(p, leaf, false, l.swing.reach(l.leaf), func(a measure.Angle) float64 {
 		l.spare = l.swing.place(l.spare, l.leaf, a)
 		return l.gap(l.spare, p.whole)
 	})
@@ -159,12 +175,12 @@ func (l *look) held(p *profile) {
 func (l *look) swung(p *profile) {
 	l.still(p, leaf, l.leaf, p.whole, !p.over)
 	if len(p.bar) > 0 {
-		l.sweep(p, noseBar, p.over, func(a measure.Angle) float64 {
+		l.sweep(p, noseBar, p.over, l.swing.reach(p.bar), func(a measure.Angle) float64 {
 			l.spare = l.swing.place(l.spare, p.bar, a)
 			return l.gap(l.bar, l.spare)
 		})
 	}
-	l.sweep(p, bed, !p.over, func(a measure.Angle) float64 {
+	l.sweep(p, bed, !p.over, l.swing.reach(p.whole), func(a measure.Angle) float64 {
 		l.spare = l.swing.place(l.spare, p.whole, a)
 		return l.gap(l.bed, l.spare)
 	})
@@ -174,8 +190,7 @@ func (l *look) swung(p *profile) {
 // of the sheet from the tool lies close to it all the time, and counts when it stands
 // in it only.
 func (l *look) still(p *profile, t tool, c, d convex, counts bool) {
-	gap, _ := c.clearance(d)
-	l.count(verdict{clears: gap, tool: t, piece: p.piece}, counts)
+	l.count(verdict{clears: c.clearance(d), tool: t, piece: p.piece}, counts)
 }
 
 func (l *look) count(v verdict, counts bool) {
@@ -202,42 +217,48 @@ func (l *look) raised(p *profile) {
 }
 
 // sweep finds the least clearance of a swing: at even steps, then closer and closer
-// round the tightest of them.
-func (l *look) sweep(p *profile, t tool, counts bool, gap func(measure.Angle) float64) {
-	const step = 3 * measure.Degree
-	n := int(math.Ceil(float64(l.to / step)))
+// round the tightest of them. reach is how far the moving metal goes in 1 rad of swing.
+func (l *look) sweep(p *profile, t tool, counts bool, reach float64, gap func(measure.Angle) float64) {
+	const step, close = 3 * measure.Degree, 1e-6
+	n := measure.Angle(math.Ceil(float64(l.to / step)))
+	// Between two steps the clearance is less than at the nearer one by no more than
+	// the metal moves.
+	l.slack = reach * float64(l.to/n) / 2
+	l.enough = l.best.clears
+	if !counts {
+		l.enough = min(l.enough, 0)
+	}
 	least, at := math.Inf(1), measure.Angle(0)
 	try := func(a measure.Angle) {
 		if g := gap(a); g < least {
 			least, at = g, a
 		}
 	}
-	for k := range n + 1 {
-		try(l.to * measure.Angle(k) / measure.Angle(n))
+	for k := measure.Angle(0); k <= n; k++ {
+		try(l.to * k / n)
 	}
-	if least >= l.best.clears+farFrom || !counts && least >= farFrom {
+	if least-l.slack >= l.enough {
 		return
 	}
-	for d := l.to / measure.Angle(2*n); d > 1e-7; d /= 2 {
+	for d := l.to / (2 * n); d > close; d /= 2 {
 		mid := at
-		try(max(0, mid-d))
-		try(min(l.to, mid+d))
+		if mid > 0 {
+			try(max(0, mid-d))
+		}
+		if mid < l.to {
+			try(min(l.to, mid+d))
+		}
 	}
 	l.count(verdict{clears: least, tool: t, piece: p.piece, swings: true, at: at}, counts)
 }
 
-// farFrom is how much a swing may clear at its steps more than the tightest place so
-// far and still be gone over closely, mm: metal 200 mm out moves 5 mm in half a step.
-const farFrom = 10
-
 // gap is the clearance of two outlines, or what their boxes clear by where that is
-// enough to know that it is not the tightest.
+// enough to know that the swing is not tightest near here.
 func (l *look) gap(c, d convex) float64 {
-	if far := boxGap(c, d); far > l.best.clears+farFrom {
+	if far := boxGap(c, d); far-l.slack >= l.enough {
 		return far
 	}
-	g, _ := c.clearance(d)
-	return g
+	return c.clearance(d)
 }
 
 // boxGap is the distance between the upright boxes round two outlines.
@@ -246,7 +267,7 @@ func boxGap(c, d convex) float64 {
 	from, to := box(d)
 	x := max(from.X-hi.X, lo.X-to.X, 0)
 	y := max(from.Y-hi.Y, lo.Y-to.Y, 0)
-	return math.Hypot(x, y)
+	return math.Sqrt(x*x + y*y)
 }
 
 func box(c convex) (lo, hi r2.Vec) {

@@ -194,6 +194,8 @@ func (j *job) goes(g grip, v verdict) bool {
 // block says, for each bend that cannot be made with the most that can, what is in
 // the way.
 func (j *job) block(plan *Plan, blank *flat.Blank, m made) {
+	j.thorough = true
+	clear(j.sides)
 	for i := range j.flat.Bends {
 		if m.has(i) {
 			continue
