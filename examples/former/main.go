@@ -18,6 +18,7 @@ import (
 	"path/filepath"
 
 	"github.com/hangarflat/hangarflat/dxfout"
+	"github.com/hangarflat/hangarflat/examples/internal/command"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/former"
 	"github.com/hangarflat/hangarflat/flat/paper"
@@ -34,27 +35,15 @@ func main() {
 }
 
 func run(args []string, out io.Writer) error {
-	flags := flag.NewFlagSet("former", flag.ContinueOnError)
-	folder := flags.String("o", "out", "folder the files are written to")
-	inches := flags.Bool("inch", false, "write the DXF in inches, not millimetres")
-	old := flags.Bool("r12", false, "write the DXF in the older R12 form, for old cutters")
-	hand := flags.Bool("other-hand", false, "write the blanks and blocks of the other side of the aircraft as well")
-	if err := flags.Parse(args); err != nil {
+	hand := false
+	line, err := command.Read("former", demo, args, func(flags *flag.FlagSet) {
+		flags.BoolVar(&hand, "other-hand", false, "write the blanks and blocks of the other side of the aircraft as well")
+	})
+	if err != nil {
 		return err
 	}
-	names := flags.Args()
-	if len(names) == 0 {
-		names = []string{demo}
-	}
-	opt := dxfout.Options{}
-	if *inches {
-		opt.Unit = dxfout.Inch
-	}
-	if *old {
-		opt.Version = dxfout.R12
-	}
-	for _, name := range names {
-		if err := one(name, *folder, opt, *hand, out); err != nil {
+	for _, name := range line.Files {
+		if err := one(name, line.Folder, line.DXF, hand, out); err != nil {
 			return err
 		}
 	}

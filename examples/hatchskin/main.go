@@ -10,12 +10,12 @@ package main
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"io"
 	"os"
 
 	"github.com/hangarflat/hangarflat/dxfout"
+	"github.com/hangarflat/hangarflat/examples/internal/command"
 	"github.com/hangarflat/hangarflat/examples/internal/output"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/rivet"
@@ -32,26 +32,12 @@ func main() {
 }
 
 func run(args []string, screen io.Writer) error {
-	flags := flag.NewFlagSet("hatchskin", flag.ContinueOnError)
-	folder := flags.String("o", "out", "folder the files are written to")
-	inches := flags.Bool("inch", false, "write the DXF in inches, not millimetres")
-	old := flags.Bool("r12", false, "write the DXF in the older R12 form, for old cutters")
-	if err := flags.Parse(args); err != nil {
+	line, err := command.Read("hatchskin", demo, args, nil)
+	if err != nil {
 		return err
 	}
-	names := flags.Args()
-	if len(names) == 0 {
-		names = []string{demo}
-	}
-	var opt dxfout.Options
-	if *inches {
-		opt.Unit = dxfout.Inch
-	}
-	if *old {
-		opt.Version = dxfout.R12
-	}
-	for _, name := range names {
-		if err := one(name, *folder, opt, screen); err != nil {
+	for _, name := range line.Files {
+		if err := one(name, line.Folder, line.DXF, screen); err != nil {
 			return err
 		}
 	}

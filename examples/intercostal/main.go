@@ -9,13 +9,13 @@ package main
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 
 	"github.com/hangarflat/hangarflat/dxfout"
+	"github.com/hangarflat/hangarflat/examples/internal/command"
+	"github.com/hangarflat/hangarflat/examples/internal/output"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/paper"
@@ -33,30 +33,16 @@ func main() {
 }
 
 func run(args []string, card io.Writer) error {
-	flags := flag.NewFlagSet("intercostal", flag.ContinueOnError)
-	folder := flags.String("o", "out", "folder the files are written to")
-	inches := flags.Bool("inch", false, "write the DXF in inches, not millimetres")
-	old := flags.Bool("r12", false, "write the DXF in the older R12 form, for old cutters")
-	if err := flags.Parse(args); err != nil {
+	line, err := command.Read("intercostal", demo, args, nil)
+	if err != nil {
 		return err
 	}
-	names := flags.Args()
-	if len(names) == 0 {
-		names = []string{demo}
-	}
-	var opt dxfout.Options
-	if *inches {
-		opt.Unit = dxfout.Inch
-	}
-	if *old {
-		opt.Version = dxfout.R12
-	}
-	for _, name := range names {
+	for _, name := range line.Files {
 		blank, err := develop(name)
 		if err != nil {
 			return err
 		}
-		if err := write(*folder, blank, opt, card); err != nil {
+		if err := write(line, blank, card); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
 	}
@@ -82,31 +68,21 @@ func develop(name string) (flat.Blank, error) {
 	return blank, nil
 }
 
-// write renders every file of the part before it saves the first.
-func write(folder string, b flat.Blank, opt dxfout.Options, card io.Writer) error {
-	var dxf, svg, text bytes.Buffer
-	if err := dxfout.Write(&dxf, drawing.Of(b), opt); err != nil {
+// write renders every file of the part before it saves the first, and prints the card.
+func write(line command.Line, b flat.Blank, screen io.Writer) error {
+	var card bytes.Buffer
+	if err := paper.Card(&card, b, paper.CardOptions{}); err != nil {
 		return err
 	}
-	if err := paper.SVG(&svg, b, paper.PictureOptions{}); err != nil {
+	name := b.Part.Name
+	err := output.Save(line.Folder, []output.File{
+		{Name: name + ".dxf", Write: func(w io.Writer) error { return dxfout.Write(w, drawing.Of(b), line.DXF) }},
+		{Name: name + ".svg", Write: func(w io.Writer) error { return paper.SVG(w, b, paper.PictureOptions{}) }},
+		{Name: name + "-card.txt", Write: func(w io.Writer) error { _, err := w.Write(card.Bytes()); return err }},
+	})
+	if err != nil {
 		return err
 	}
-	if err := paper.Card(&text, b, paper.CardOptions{}); err != nil {
-		return err
-	}
-	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return err
-	}
-	base := filepath.Join(folder, b.Part.Name)
-	for _, file := range []struct {
-		name string
-		data []byte
-	}{{base + ".dxf", dxf.Bytes()}, {base + ".svg", svg.Bytes()}, {base + "-card.txt", text.Bytes()}} {
-		err := paper.Save(file.name, func(w io.Writer) error { _, err := w.Write(file.data); return err })
-		if err != nil {
-			return err
-		}
-	}
-	_, err := card.Write(text.Bytes())
+	_, err = screen.Write(card.Bytes())
 	return err
 }
