@@ -33,10 +33,8 @@ func (d *decoder) between(t *table, p flat.Part) flat.Part {
 		t.miss("face", "write [[face]] for each thing the part comes to, walking round the web")
 	}
 	d.standIn(p, s)
-	for path := range d.lost {
-		if below(path, "surroundings") || path == "face" || path == "sheet.thickness" {
-			return p // what is missing has been said
-		}
+	if d.broken["surroundings"] || d.broken["face"] || d.lost["sheet.thickness"] {
+		return p // what is missing has been said
 	}
 	fitted, err := flat.Between(p, s)
 	if err != nil {
@@ -109,7 +107,7 @@ func (d *decoder) threePoints(t *table, n *node, example string) (p survey.Plane
 		}
 	}
 	if !whole {
-		d.lost[t.pathOf("points")] = true
+		d.lose(t.pathOf("points"))
 		return p, nil
 	}
 	p, err := survey.ThreePoints(at[0], at[1], at[2])
@@ -153,7 +151,7 @@ func (d *decoder) direction(t *table, n *node) (v r3.Vec) {
 		item := n.items[i]
 		x, err := plainNumber(item)
 		if err != nil || !(math.Abs(x) <= 1.1) {
-			t.d.lost[t.pathOf("normal")] = true
+			t.d.lose(t.pathOf("normal"))
 			t.d.add(item.at, t.name("normal")+" "+strconv.Itoa(i+1), item.shown(), rule, nil)
 		}
 		*to = x
@@ -192,11 +190,6 @@ func (d *decoder) seat(p flat.Part, s flat.Surroundings) {
 	same := func(q survey.Plane) float64 {
 		return r3.Norm(r3.Cross(first.Normal, q.Normal)) + math.Abs(q.Distance(first.Point))
 	}
-	for path := range d.spots { // of the stand-in
-		if below(path, "web.edges") {
-			delete(d.spots, path)
-		}
-	}
 	reversed := same(s.Faces[n-1].Plane) < same(s.Faces[1].Plane)
 	for i := range p.Web.Edges {
 		from := i
@@ -209,9 +202,6 @@ func (d *decoder) seat(p flat.Part, s flat.Surroundings) {
 
 // standFor makes an edge of the part known to stand where a face does.
 func (d *decoder) standFor(edge, face int) {
-	path := webEdge(edge)
-	d.alias(path, faceAt(face))
-	d.carry(faceAt(face), path)
-	d.alias(path+".flanges[0]", faceAt(face)+".flange")
-	d.carry(faceAt(face)+".flange", path+".flanges[0]")
+	d.alias(webEdge(edge), faceAt(face))
+	d.alias(webEdge(edge)+".flanges[0]", faceAt(face)+".flange")
 }

@@ -15,8 +15,8 @@ type Document struct {
 	File string // as given to [Read]
 	Kind Kind
 	Part flat.Part
-	// at remembers where each field of the part stands, for Locate.
-	at map[string]spot
+	// at tells where each field of the part stands, for Locate.
+	at atlas
 }
 
 // Read reads a part file. name is printed in front of every fault; it is the
@@ -25,7 +25,7 @@ type Document struct {
 // Every fault of the file is returned at once, each an [*Error] with its line and
 // column; see [Faults]. The Document is of use only if there is none.
 func Read(name string, r io.Reader) (Document, error) {
-	d := decoder{faults: faults{file: name}, spots: map[string]spot{}, lost: map[string]bool{}}
+	d := decoder{faults: faults{file: name}, atlas: newAtlas()}
 	data, err := io.ReadAll(io.LimitReader(r, largest+1))
 	switch {
 	case err != nil:
@@ -42,7 +42,7 @@ func Read(name string, r io.Reader) (Document, error) {
 	root, headless := parse(data, &d.faults)
 	d.headless = headless
 	doc := d.document(&table{d: &d, n: root})
-	doc.File, doc.at = name, d.spots
+	doc.File, doc.at = name, d.atlas
 	if err := d.err(); err != nil {
 		return Document{}, err
 	}
@@ -85,11 +85,13 @@ func (d *decoder) document(t *table) (doc Document) {
 	return doc
 }
 
-// take adds the faults another package finds in what was read.
+// take adds the faults another package finds in what was read, but those of fields
+// whose value is lost, about which something was said already.
 func (d *decoder) take(err error) {
 	for _, leaf := range leaves(err) {
-		if e := locate(leaf, &d.faults, d.spots, d.lost); e != nil {
-			d.list = append(d.list, e)
+		var fault *flat.Error
+		if errors.As(leaf, &fault) && !d.silent(fault.Path) {
+			d.list = append(d.list, d.locate(d.file, fault))
 		}
 	}
 }
@@ -112,8 +114,9 @@ func (doc Document) Locate(err error) error {
 	f := faults{file: doc.File}
 	var others []error
 	for _, leaf := range leaves(err) {
-		if e := locate(leaf, &f, doc.at, nil); e != nil {
-			f.list = append(f.list, e)
+		var fault *flat.Error
+		if errors.As(leaf, &fault) {
+			f.list = append(f.list, doc.at.locate(doc.File, fault))
 		} else {
 			others = append(others, leaf)
 		}
@@ -121,45 +124,18 @@ func (doc Document) Locate(err error) error {
 	return errors.Join(append([]error{f.err()}, others...)...)
 }
 
-// locate finds the line of a fault of a part: that of the field at fault, or of
-// the table it belongs to. It returns nil for an error that names no field, and
-// for a field whose value is lost, which was said already.
-func locate(err error, f *faults, spots map[string]spot, lost map[string]bool) *Error {
-	var fault *flat.Error
-	if !errors.As(err, &fault) {
-		return nil
+// locate finds the line of a fault of the part: that of the field at fault, or of
+// the table it belongs to.
+func (a *atlas) locate(file string, fault *flat.Error) *Error {
+	s, rest := a.find(fault.Path)
+	value := fault.Value
+	switch {
+	case rest == "" && s.value != "" && s.value != "[...]":
+		value = s.value
+	case rest != "" && (value == "0 mm" || value == "0°"):
+		value = "" // it was left out
 	}
-	for path := range lost {
-		if below(fault.Path, path) {
-			return nil
-		}
-		// The shape of a web does not hang on its flanges.
-		if below(path, fault.Path) && !strings.Contains(path[len(fault.Path):], ".flanges[") {
-			return nil
-		}
-	}
-	path := fault.Path
-	for {
-		s, known := spots[path]
-		rest := strings.Trim(strings.TrimPrefix(fault.Path, path), ".")
-		if known || path == "" {
-			value := fault.Value
-			switch {
-			case rest == "" && s.value != "" && s.value != "[...]":
-				value = s.value
-			case rest != "" && (value == "0 mm" || value == "0°"):
-				value = "" // it was left out
-			}
-			return &Error{f.file, s.at.line, s.at.column, joined(s.field, " ", plainPath(rest)), value, fault.Rule, fault}
-		}
-		path = path[:max(strings.LastIndexAny(path, ".["), 0)]
-	}
-}
-
-// below reports whether a path is another or lies in it.
-func below(path, in string) bool {
-	rest, ok := strings.CutPrefix(path, in)
-	return ok && (rest == "" || rest[0] == '.' || rest[0] == '[')
+	return &Error{file, s.at.line, s.at.column, joined(s.field, " ", plainPath(rest)), value, fault.Rule, fault}
 }
 
 // plainPath writes a path of the part as a maker would say it.

@@ -17,7 +17,7 @@ func (d *decoder) edges(t *table, w *flat.Web) {
 		walked = append(walked, d.side(s))
 	})
 	if n == 0 {
-		d.lost["web.edges"] = true
+		d.lose("web.edges")
 		if !d.headless && !d.lost["edge"] {
 			t.miss("edge", "write [[edge]] for each side of the web, walking round it counter-clockwise")
 		}
@@ -52,7 +52,9 @@ func (d *decoder) bulge(t *table) float64 {
 	if byBulge {
 		return b
 	}
-	d.alias(t.pathOf("bulge"), t.pathOf("arc"))
+	if byAngle {
+		d.alias(t.pathOf("bulge"), t.pathOf("arc"))
+	}
 	return math.Tan(a.Radians() / 4)
 }
 

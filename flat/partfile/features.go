@@ -68,7 +68,7 @@ func (d *decoder) path(t *table) outline.Path {
 		p.Vertices = append(p.Vertices, outline.Vertex{P: d.point(s, "at"), Bulge: d.bulge(s)})
 	})
 	if n == 0 {
-		d.lost[t.pathOf("path")] = true
+		d.lose(t.pathOf("path"))
 		t.miss("corner", `write corner = [{ at = ["1 in", "1 in"] }, ...], walking round the opening`)
 	}
 	d.alias(t.pathOf("path"), t.pathOf("corner"))

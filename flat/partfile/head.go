@@ -76,7 +76,7 @@ func (d *decoder) head(t *table) (kind Kind, known bool, p flat.Part) {
 			} else {
 				t.miss("bends", `write [bends] on a line of its own and below it radius = "5/32 in", the inside radius of the bends`)
 			}
-			d.lost["radius"] = true
+			d.lose("radius")
 		}
 	}
 	return kind, known, p
@@ -90,29 +90,29 @@ func (d *decoder) sheet(t *table, s *material.Sheet) {
 }
 
 func (d *decoder) bends(t *table, p *flat.Part) {
-	absent := t.n == nil && !d.lost["bends"]
+	if t.n == nil {
+		if d.lost["bends"] {
+			d.lose("radius")
+		}
+		return // or all of it was left out
+	}
 	p.Radius, _ = maybe(t, "radius", length("5/32 in", aboveOrOut("flanges that each state their own")))
 	p.Gap, _ = maybe(t, "gap", length("1/64 in", aboveOrOut("the usual 1/64 in")))
 	p.Relief.Diameter, _ = maybe(t, "relief", length("3/16 in", aboveOrOut("the handbook's least")))
 	d.alias("relief.diameter", "relief")
 	p.Rule = d.rule(t)
 	t.done()
-	if absent { // nothing is lost, each of it was left out
-		for _, field := range []string{"radius", "gap", "relief", "relief.diameter", "rule", "neutral"} {
-			delete(d.lost, field)
-		}
-	}
 }
 
 // bendRadius sees to it that a flange that gives no radius of its own finds that
 // of the part.
 func (d *decoder) bendRadius(path string, own float64) {
-	if own == 0 && d.noRadius != nil && !d.lost[path] {
+	if own == 0 && d.noRadius != nil && !d.silent(path) {
 		d.noRadius()
 		d.noRadius = nil
 	}
 	if own == 0 && d.lost["radius"] {
-		d.lost[path] = true
+		d.lose(path)
 	}
 }
 

@@ -50,8 +50,9 @@ func (d *decoder) once(path, name, what string, seen map[string]string) {
 	}
 	path += ".name"
 	if first, twice := seen[name]; twice {
-		s := d.spots[path]
-		d.addf(s.at, s.field, s.value, "another %s has this name, in line %d: give each its own", what, d.spots[first].at.line)
+		s, _ := d.find(path)
+		before, _ := d.find(first)
+		d.addf(s.at, s.field, s.value, "another %s has this name, in line %d: give each its own", what, before.at.line)
 		return
 	}
 	seen[name] = path

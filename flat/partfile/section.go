@@ -2,7 +2,7 @@ package partfile
 
 import (
 	"fmt"
-	"strings"
+	"strconv"
 
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/outline"
@@ -23,12 +23,22 @@ type leg struct {
 	flat.Features
 }
 
+// mostLegs bounds a section: a leg is a bend, and no brake makes a hundred.
+const mostLegs = 100
+
 // section reads a length of bent section and makes the web of it that one of its
 // legs is, the others turned from its two long edges.
 func (d *decoder) section(t *table, w *flat.Web) {
 	s := t.needSub("section", "section")
 	long := need(s, "length", length("6 in", above))
 	var legs []leg
+	if e := s.n.get("leg"); e != nil && len(e.value.items) > mostLegs {
+		s.find("leg")
+		s.refuse("leg", e.value, "more than "+strconv.Itoa(mostLegs)+" legs: not a section that can be bent", nil)
+		d.lose("web")
+		s.done()
+		return
+	}
 	n := s.tables("leg", func(i int) string { return fmt.Sprintf("section.legs[%d]", i) }, func(_ int, l *table) {
 		legs = append(legs, d.leg(l))
 	})
@@ -49,7 +59,7 @@ func (d *decoder) section(t *table, w *flat.Web) {
 		}
 	}
 	if n < 2 {
-		d.lost["web"] = true
+		d.lose("web")
 		return
 	}
 	for _, key := range []string{"bend", "turn", "radius"} {
@@ -94,7 +104,7 @@ func (d *decoder) web(legs []leg) int {
 // it from the opposite one.
 func (d *decoder) unfold(legs []leg, at int, long float64, w *flat.Web) {
 	wide := legs[at].width
-	d.mark("web", d.spots[legs[at].t.path])
+	d.alias("web", legs[at].t.path)
 	for _, e := range []struct {
 		name  string
 		start r2.Vec
@@ -107,7 +117,6 @@ func (d *decoder) unfold(legs []leg, at int, long float64, w *flat.Web) {
 	if web := legs[at].t; len(legs[at].joggles) > 0 {
 		web.refuse("joggle", web.n.get("joggle").value, "the web stays flat: joggle the legs turned from it, or make another leg the web", nil)
 	}
-	d.carry(legs[at].t.path, "web")
 
 	below := make([]hung, 0, at)
 	for i := at - 1; i >= 0; i-- {
@@ -135,8 +144,7 @@ func (d *decoder) hang(legs []hung, path string) []flat.Flange {
 	}
 	l, b := legs[0].leg, legs[0].bend
 	path += ".flanges[0]"
-	d.mark(path, d.spots[l.t.path])
-	d.carry(l.t.path, path)
+	d.alias(path, l.t.path)
 	d.alias(path+".height", l.t.pathOf("width"))
 	d.alias(path+".angle", b.t.pathOf("bend"))
 	d.alias(path+".turn", b.t.pathOf("turn"))
@@ -148,22 +156,6 @@ func (d *decoder) hang(legs []hung, path string) []flat.Flange {
 		Joggles:  l.joggles,
 		Flanges:  d.hang(legs[1:], path),
 	}}
-}
-
-// carry makes what lies below one path known below another.
-func (d *decoder) carry(from, to string) {
-	var paths []string
-	for path := range d.spots {
-		paths = append(paths, path)
-	}
-	for path := range d.lost {
-		paths = append(paths, path)
-	}
-	for _, path := range paths {
-		if rest, lies := strings.CutPrefix(path, from+"."); lies {
-			d.alias(to+"."+rest, path)
-		}
-	}
 }
 
 // endForEnd measures features from the other end of the length. A flange on the

@@ -7,21 +7,11 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// A spot is a value's place in the file and what the maker calls it.
-type spot struct {
-	at    place
-	field string // "edge 2 flange 1 angle"
-	value string // as it stands in the file
-}
-
-// A decoder turns the tree of one file into a part. Spots remember, for every
-// field of the part, where in the file it came from; lost are the fields for
-// which the file holds no usable value, about which nothing more is said.
+// A decoder turns the tree of one file into a part.
 type decoder struct {
 	faults
+	atlas
 	headless bool // some table of the file could not be read
-	spots    map[string]spot
-	lost     map[string]bool
 	// noRadius is set if the file gives no radius for the whole part: it records,
 	// once, that some flange would have needed it.
 	noRadius func()
@@ -49,26 +39,13 @@ func (t *table) pathOf(key string) string {
 	return joined(t.path, ".", key)
 }
 
-// mark remembers where a field of the part stands in the file.
-func (d *decoder) mark(path string, s spot) { d.spots[path] = s }
-
-// alias makes a field of the part stand where another does.
-func (d *decoder) alias(path, as string) {
-	if s, known := d.spots[as]; known {
-		d.spots[path] = s
-	}
-	if d.lost[as] {
-		d.lost[path] = true
-	}
-}
-
 // find returns the entry of a key, or nil. An entry whose line could not be read
 // counts as lost.
 func (t *table) find(key string) *entry {
 	t.asked = append(t.asked, key)
 	path := t.pathOf(key)
 	if t.n == nil {
-		t.d.lost[path] = true
+		t.d.lose(path)
 		return nil
 	}
 	e := t.n.get(key)
@@ -77,7 +54,7 @@ func (t *table) find(key string) *entry {
 	}
 	t.d.mark(path, spot{e.value.at, t.name(key), e.value.shown()})
 	if e.value.kind == unstable.Invalid {
-		t.d.lost[path] = true
+		t.d.lose(path)
 		return nil
 	}
 	return e
@@ -85,7 +62,7 @@ func (t *table) find(key string) *entry {
 
 // refuse records a fault of a value that is there.
 func (t *table) refuse(key string, v *node, rule string, from error) {
-	t.d.lost[t.pathOf(key)] = true
+	t.d.lose(t.pathOf(key))
 	t.d.add(v.at, t.name(key), v.shown(), rule, from)
 }
 
@@ -95,7 +72,7 @@ func (t *table) miss(key, rule string) {
 	if t.d.lost[t.pathOf(key)] || t.n == nil {
 		return
 	}
-	t.d.lost[t.pathOf(key)] = true
+	t.d.lose(t.pathOf(key))
 	t.d.add(t.n.at, t.name(key), "", "is missing: "+rule, nil)
 }
 
@@ -140,7 +117,8 @@ func (t *table) coordinates(key string, n *node, axes string, each quantity[floa
 		t.d.mark(path, spot{item.at, t.name(key) + " " + axis, item.shown()})
 		v, rule, err := each.read(item)
 		if rule != "" {
-			t.d.lost[path], whole = true, false
+			t.d.lose(path)
+			whole = false
 			t.d.add(item.at, t.name(key)+" "+axis, item.shown(), rule, err)
 		}
 		point[i] = v
@@ -198,7 +176,7 @@ func (t *table) tables(key string, where func(i int) string, read func(i int, s 
 			s.n = item
 			t.d.mark(s.path, spot{item.at, s.field, ""})
 		} else {
-			t.d.lost[s.path] = true
+			t.d.lose(s.path)
 			t.d.add(item.at, s.field, item.shown(), "must be a table: write [["+key+"]] and the values below it", nil)
 		}
 		read(i, s)

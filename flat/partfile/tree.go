@@ -12,7 +12,8 @@ type node struct {
 	at    place
 	text  string // of a scalar: a string's content, or the letters of the file
 	keys  []entry
-	items []*node // of an array, or of a [[list of tables]]
+	index map[string]int // of the keys, once there are more than a few
+	items []*node        // of an array, or of a [[list of tables]]
 	made  origin
 }
 
@@ -34,7 +35,19 @@ type entry struct {
 	value *node
 }
 
+// long is how many keys a table has before looking through them is too slow.
+const long = 32
+
 func (n *node) get(name string) *entry {
+	if n == nil {
+		return nil
+	}
+	if len(n.keys) > long {
+		if i, known := n.index[name]; known {
+			return &n.keys[i]
+		}
+		return nil
+	}
 	for i := range n.keys {
 		if n.keys[i].name == name {
 			return &n.keys[i]
@@ -150,6 +163,15 @@ func (g *grower) open(e *unstable.Node, list bool) *node {
 
 func (n *node) add(s step, value *node) *node {
 	n.keys = append(n.keys, entry{s.name, s.at, value})
+	switch {
+	case len(n.keys) == long+1:
+		n.index = make(map[string]int)
+		for i, e := range n.keys {
+			n.index[e.name] = i
+		}
+	case len(n.keys) > long:
+		n.index[s.name] = len(n.keys) - 1
+	}
 	return value
 }
 

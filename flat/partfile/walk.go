@@ -44,9 +44,7 @@ func (d *decoder) side(t *table) side {
 	} else {
 		s.byAt = d.lost[t.pathOf("at")]
 	}
-	for _, axis := range []string{"", ".x", ".y"} {
-		d.alias(t.pathOf("start"+axis), t.pathOf("at"+axis))
-	}
+	d.alias(t.pathOf("start"), t.pathOf("at"))
 	s.length = take(t, "length", length("6 1/4 in", above))
 	s.corner = take(t, "corner", angle("92 30'", inside))
 	return s
@@ -96,12 +94,12 @@ func (d *decoder) corners(edges []flat.Edge, sides []side) {
 // which stations along them are held against.
 func (d *decoder) loseShape(edges []flat.Edge) {
 	for i := range edges {
-		d.lost[webEdge(i)+".start"] = true
+		d.lose(webEdge(i) + ".start")
 	}
 	for path := range d.spots {
 		station := strings.HasSuffix(path, ".from") || strings.HasSuffix(path, ".to") || strings.Contains(path, ".joggles[") && strings.HasSuffix(path, ".at")
 		if station {
-			d.lost[path] = true
+			d.lose(path)
 		}
 	}
 }
