@@ -271,3 +271,16 @@ func BenchmarkAllowance(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkBareFormula is the handbook's formula of bend allowance and the tangent of
+// its setback, of a bend that is known to be good.
+func BenchmarkBareFormula(b *testing.B) {
+	degrees, radius, thickness := 97.5, 0.125, 0.040
+	sum := 0.0
+	for b.Loop() {
+		sum += (0.01743*radius+0.0078*thickness)*degrees + math.Tan(degrees*math.Pi/360)*(radius+thickness)
+	}
+	if !(sum > 0) {
+		b.Fatal("the sum of positive lengths is not positive")
+	}
+}
