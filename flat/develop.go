@@ -14,6 +14,11 @@ import (
 // residuals of its proof, or every fault of the part, joined, each an [*Error].
 // A finding of severity [Stop] does not hide the blank.
 func Develop(p Part) (Blank, error) {
+	return develop(p, (*layout).web, (*layout).openings, (*layout).weigh, (*layout).prove, (*layout).inspect)
+}
+
+// develop takes a sound part through the steps of its layout, as far as they go.
+func develop(p Part, steps ...func(*layout)) (Blank, error) {
 	if err := p.Validate(); err != nil {
 		return Blank{}, err
 	}
@@ -25,8 +30,9 @@ func Develop(p Part) (Blank, error) {
 		l.gap = DefaultGap
 	}
 	l.blank.Part = p
-	for _, step := range []func(){l.web, l.openings, l.weigh, l.prove, l.inspect} {
-		if step(); len(l.faults) > 0 {
+	l.makeRoom()
+	for _, step := range steps {
+		if step(&l); len(l.faults) > 0 {
 			return Blank{}, errors.Join(l.faults...)
 		}
 	}
@@ -39,16 +45,60 @@ type layout struct {
 	rule   bend.Rule
 	gap    float64
 	blank  Blank
-	sides  []side   // sides[i] carries bend i
+	sides  []*side  // sides[i] carries bend i
 	wanted []placed // where the part asks for each panel
 	walls  [][]wall // what bounds the flanges of each panel, in the panel's axes on the blank
 	folded fold.Solid
 	faults []error
+
+	// Lists of the blank are cut from these.
+	points   strip[r2.Vec]
+	vertices strip[outline.Vertex]
+	// Where flanges are trimmed, one after the other.
+	shape, spare []rimPoint
+}
+
+// makeRoom takes one long list where each bend would take a dozen short ones.
+func (l *layout) makeRoom() {
+	bends := 0
+	for i := range l.part.Web.Edges {
+		bends += countBends(l.part.Web.Edges[i].Flanges)
+	}
+	b := &l.blank
+	b.Bends, b.Panels = make([]BendLine, 0, bends), make([]Panel, 0, bends+1)
+	l.sides, l.wanted, l.walls = make([]*side, 0, bends), make([]placed, 0, bends+1), make([][]wall, 0, bends+1)
+	// Of a bend the corners of its zone and of a plain flange; two ends of four lines.
+	l.points.length, l.vertices.length = 8*bends, 8*bends
+	l.shape, l.spare = make([]rimPoint, 0, 16), make([]rimPoint, 0, 16)
+}
+
+func countBends(flanges []Flange) int {
+	n := len(flanges)
+	for i := range flanges {
+		n += countBends(flanges[i].Flanges)
+	}
+	return n
+}
+
+// A strip is a long list from which short ones are cut.
+type strip[T any] struct {
+	length int // of a new strip, at least
+	rest   []T
+}
+
+// cut takes n elements, all zero, off the strip.
+func (s *strip[T]) cut(n int) []T {
+	if n > len(s.rest) {
+		s.rest = make([]T, max(n, s.length))
+	}
+	piece := s.rest[:n:n]
+	s.rest = s.rest[n:]
+	return piece
 }
 
 // web lays out the web and, through it, everything that hangs from it.
 func (l *layout) web() {
-	f := faults{all: &l.faults}.in("", "web")
+	f := (&faults{all: &l.faults, index: -1}).in("", "web")
 	sides := l.sidesOf(l.part.Web.Edges, f)
 	if len(l.faults) > 0 {
 		return
@@ -111,7 +161,7 @@ func (l *layout) flange(into []outline.Vertex, parent int, s *side, first, last 
 		}
 	}
 	inherited := l.walls[parent]
-	shape := trimFlange(s, &first, &last, inherited)
+	shape := l.trimFlange(s, &first, &last, inherited)
 	if shape == nil {
 		s.where.add("", "", "trimmed clear of its neighbours, nothing of the flange is left")
 		return into
@@ -123,7 +173,7 @@ func (l *layout) flange(into []outline.Vertex, parent int, s *side, first, last 
 			return into
 		}
 	}
-	corners, rim := onBlank(s, shape)
+	corners, rim := l.flangeOnBlank(into, s, shape)
 	l.addBend(parent, s, r)
 	child := len(l.blank.Panels) - 1
 	if len(s.flange.Flanges) > 0 {
@@ -136,7 +186,7 @@ func (l *layout) flange(into []outline.Vertex, parent int, s *side, first, last 
 	}
 	if len(s.flange.Flanges) == 0 {
 		l.blank.Panels[child].Outline = corners
-		return append(into, rim...)
+		return rim
 	}
 
 	sides, joints := l.flangeSides(s, shape, corners)
@@ -230,9 +280,11 @@ func (l *layout) addBend(parent int, s *side, r reach) {
 		Name: name, Parent: parent, Child: len(b.Panels), Turn: s.flange.Turn, Along: s.along,
 		Bend: start.bend, EndBend: end.bend, Allowance: start.ba, Setback: start.setback,
 		Height: s.height(s.station(s.from)), HeightEnd: s.height(s.station(s.to)),
-		Near: s.across(r, 0, 0), Center: s.across(r, 0.5, 0), Far: s.across(r, 1, 0), Sight: s.across(r, 0, start.bend.Radius),
-		Zone: []r2.Vec{s.inBend(r, 0, 0, 0), s.inBend(r, 0, 1, 0), s.inBend(r, 1, 1, 0), s.inBend(r, 1, 0, 0)},
+		Near: l.across(s, r, 0, 0), Center: l.across(s, r, 0.5, 0), Far: l.across(s, r, 1, 0), Sight: l.across(s, r, 0, start.bend.Radius),
+		Zone: l.points.cut(4),
 	}
+	line.Zone[0], line.Zone[1] = s.inBend(r, 0, 0, 0), s.inBend(r, 0, 1, 0)
+	line.Zone[2], line.Zone[3] = s.inBend(r, 1, 1, 0), s.inBend(r, 1, 0, 0)
 	if s.twist != nil {
 		line.Sections = s.sections(r)
 	}
@@ -241,7 +293,7 @@ func (l *layout) addBend(parent int, s *side, r reach) {
 		Name: name, Bend: len(b.Bends) - 1,
 		Origin: s.plan(0, start.ba.Length-2*start.setback), Along: s.along, Out: s.out,
 	})
-	l.sides = append(l.sides, *s)
+	l.sides = append(l.sides, s)
 	l.wanted = append(l.wanted, l.wanted[parent].turned(b.Panels[parent], s))
 	l.walls = append(l.walls, nil)
 }
@@ -258,14 +310,15 @@ func (s *side) inBend(r reach, t, across, more float64) r2.Vec {
 
 // across is the line along a bend at a part of the way across it, plus more mm: a
 // chord, or arcs where the bevel changes.
-func (s *side) across(r reach, part, more float64) outline.Path {
-	steps := 1
-	if s.twist != nil {
-		steps = twistSteps
+func (l *layout) across(s *side, r reach, part, more float64) outline.Path {
+	if s.twist == nil {
+		ends := l.vertices.cut(2)
+		ends[0].P, ends[1].P = s.inBend(r, 0, part, more), s.inBend(r, 1, part, more)
+		return outline.Path{Vertices: ends}
 	}
-	points := make([]r2.Vec, steps+1)
+	points := make([]r2.Vec, twistSteps+1)
 	for k := range points {
-		points[k] = s.inBend(r, float64(k)/float64(steps), part, more)
+		points[k] = s.inBend(r, float64(k)/twistSteps, part, more)
 	}
 	return outline.Path{Vertices: asArcs(points)}
 }

@@ -42,43 +42,72 @@ func lastField(path string) string {
 	return path[start:]
 }
 
-// faults gathers the errors of one place.
+// faults gathers the errors of one place. The place is kept as the steps that lead
+// to it and spelled out only when something is wrong there: most parts are right.
 type faults struct {
-	all         *[]error
-	place, path string
+	all        *[]error
+	around     *faults // the place this one is part of; nil for the part
+	kind, name string  // in words
+	field      string  // for a program
+	index      int     // of a thing of which there are many, else -1
 }
 
-func (f faults) in(place, path string) faults {
-	if f.place != "" && place != "" {
-		place = f.place + ", " + place
-	} else if place == "" {
-		place = f.place
-	}
-	if f.path != "" {
-		path = f.path + "." + path
-	}
-	return faults{f.all, place, path}
+// in is a place within f of which there is one; place in words may be empty.
+func (f *faults) in(place, path string) *faults {
+	return &faults{all: f.all, around: f, kind: place, field: path, index: -1}
 }
 
-func (f faults) add(field, value, rule string) {
-	path := field
-	if f.path != "" {
-		path = f.path
-		if field != "" {
-			path += "." + field
-		}
+// nth is one of many alike within f: `flange "aft"`, flanges[2].
+func (f *faults) nth(kind, name, field string, i int) *faults {
+	return &faults{all: f.all, around: f, kind: kind, name: name, field: field, index: i}
+}
+
+// place says where f is in words.
+func (f *faults) place() string {
+	if f == nil {
+		return ""
 	}
-	*f.all = append(*f.all, &Error{f.place, path, value, rule})
+	around, own := f.around.place(), f.kind
+	if f.index >= 0 {
+		own = quoted(f.kind, f.name, f.index)
+	}
+	if around != "" && own != "" {
+		return around + ", " + own
+	}
+	return around + own
+}
+
+// path says where f is for a program.
+func (f *faults) path() string {
+	if f == nil {
+		return ""
+	}
+	around, own := f.around.path(), f.field
+	if f.index >= 0 {
+		own = indexed(f.field, f.index)
+	}
+	if around != "" {
+		return around + "." + own
+	}
+	return own
+}
+
+func (f *faults) add(field, value, rule string) {
+	path := f.path()
+	if path != "" && field != "" {
+		path += "."
+	}
+	*f.all = append(*f.all, &Error{f.place(), path + field, value, rule})
 }
 
 // length checks a length in mm against lo <= x <= hi; NaN fails.
-func (f faults) length(field string, x, lo, hi float64, rule string) {
+func (f *faults) length(field string, x, lo, hi float64, rule string) {
 	if !(lo <= x && x <= hi) {
 		f.add(field, mm(x), rule)
 	}
 }
 
-func (f faults) angle(field string, a, lo, hi measure.Angle, rule string) {
+func (f *faults) angle(field string, a, lo, hi measure.Angle, rule string) {
 	if !(lo <= a && a <= hi) {
 		f.add(field, a.Text(4), rule)
 	}

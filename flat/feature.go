@@ -114,9 +114,9 @@ func (h LighteningHole) pilotStep(name string, thickness float64) bend.Step {
 	}
 }
 
-func (h Features) validate(f faults, thickness float64) {
+func (h Features) validate(f *faults, thickness float64) {
 	for i, hole := range h.Holes {
-		at := f.in(quoted("hole", hole.Name, i), indexed("holes", i))
+		at := f.nth("hole", hole.Name, "holes", i)
 		at.point("at", hole.At)
 		at.length("diameter", hole.Diameter, 0.1, 5e3, "must be 0.1 mm to 5 m")
 		if hole.Purpose > FlangedPilot {
@@ -124,7 +124,7 @@ func (h Features) validate(f faults, thickness float64) {
 		}
 	}
 	for i, s := range h.Slots {
-		at := f.in(quoted("slot", s.Name, i), indexed("slots", i))
+		at := f.nth("slot", s.Name, "slots", i)
 		at.point("from", s.From)
 		at.point("to", s.To)
 		at.length("width", s.Width, 0.1, 5e3, "must be 0.1 mm to 5 m")
@@ -133,7 +133,7 @@ func (h Features) validate(f faults, thickness float64) {
 		}
 	}
 	for i, l := range h.Lightening {
-		at := f.in(quoted("lightening hole", l.Name, i), indexed("lightening", i))
+		at := f.nth("lightening hole", l.Name, "lightening", i)
 		at.point("at", l.At)
 		at.length("diameter", l.Diameter, 0.1, 5e3, "must be 0.1 mm to 5 m")
 		at.length("radius", l.Radius, 0, 5e3, "must be 0 mm to 5 m")
@@ -143,7 +143,7 @@ func (h Features) validate(f faults, thickness float64) {
 		}
 	}
 	for i, c := range h.Cutouts {
-		at := f.in(quoted("cut-out", c.Name, i), indexed("cutouts", i))
+		at := f.nth("cut-out", c.Name, "cutouts", i)
 		switch err := c.Path.Validate(); {
 		case !c.Path.Closed:
 			at.add("path", "", "must be closed")

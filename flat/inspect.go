@@ -30,7 +30,7 @@ func (l *layout) inspect() {
 		l.inspectHold(i)
 		l.inspectGrain(i)
 		l.inspectTwist(i)
-		l.joggles(&l.sides[i])
+		l.joggles(l.sides[i])
 	}
 	if len(l.blank.Bends) > 0 && !l.part.Sheet.Grain.Stated {
 		l.find(Finding{Severity: Note, Place: "sheet", Text: "grain direction is not stated: lay the bends across the grain where possible", Source: handbookGrain})
@@ -97,7 +97,7 @@ func (l *layout) inspectRadius(i int) {
 // inspectHold asks whether a brake can hold and turn the flange: a flat of at
 // least two and a half thicknesses beyond the bend.
 func (l *layout) inspectHold(i int) {
-	line, s := &l.blank.Bends[i], &l.sides[i]
+	line, s := &l.blank.Bends[i], l.sides[i]
 	least := 2.5 * line.Bend.Thickness
 	from, to := s.station(s.from), s.station(s.to)
 	flat := min(s.height(from)-s.at(from).setback, s.height(to)-s.at(to).setback)
@@ -116,7 +116,7 @@ func (l *layout) inspectGrain(i int) {
 	if !grain.Stated {
 		return
 	}
-	s := &l.sides[i]
+	s := l.sides[i]
 	direction := math.Atan2(s.along.Y, s.along.X) - grain.Angle.Radians()
 	across := measure.Angle(math.Abs(math.Asin(math.Sin(direction)))) // 0 along, 90° across
 	if across < alongGrain {
@@ -129,7 +129,7 @@ func (l *layout) inspectGrain(i int) {
 // the metal: the free edge of the formed flange is longer or shorter than the edge
 // it is cut with.
 func (l *layout) inspectTwist(i int) {
-	s := &l.sides[i]
+	s := l.sides[i]
 	if s.twist == nil {
 		return
 	}

@@ -33,7 +33,7 @@ var (
 	runSlope  = material.Source{Document: "length of a slope", Provenance: material.Derived}
 )
 
-func (j Joggle) validate(f faults, length float64) {
+func (j Joggle) validate(f *faults, length float64) {
 	f.length("depth", j.Depth, 0.05, 50, "must be 0.05 mm to 50 mm: the thickness that is lapped")
 	f.length("run", j.Run, 0.1, MostLength, "must be 0.1 mm to 10 m")
 	if !(0 <= j.At && j.At+j.Run <= length) {
@@ -64,7 +64,7 @@ func (l *layout) joggles(s *side) {
 			l.blank.Marks = append(l.blank.Marks, Mark{text, line})
 		}
 		if least := leastRun(l.part.Sheet.Material); j.Run/j.Depth < least {
-			l.find(Finding{Warn, s.where.place + ", " + name, s.flat(j.At, s.height(j.At)), "run-out is short for its depth: run over depth", j.Run / j.Depth, least, bend.None, joggleRun})
+			l.find(Finding{Warn, s.where.place() + ", " + name, s.flat(j.At, s.height(j.At)), "run-out is short for its depth: run over depth", j.Run / j.Depth, least, bend.None, joggleRun})
 		}
 	}
 }

@@ -29,16 +29,15 @@ const coincident = 1e-4
 // trimFlange cuts the flange of s to the largest shape its ends allow. Corners run
 // from the start of the bend out along the start trim, along the free edge and
 // back to the end of the bend. Nil is a flange of which nothing is left.
-func trimFlange(s *side, first, last *end, inherited []wall) []rimPoint {
+func (l *layout) trimFlange(s *side, first, last *end, inherited []wall) []rimPoint {
 	// From well beyond either corner; the ends cut it back.
 	base := s.baseLine()
 	reach := s.length + 4*(math.Abs(s.height0)+math.Abs(s.rise)*s.length+base.at(s.station(s.from))+base.at(s.station(s.to)))
 	lo, hi := s.station(s.from)-reach, s.station(s.to)+reach
 	top := max(s.height(lo), s.height(hi), base.at(lo), base.at(hi)) + 1
-	shape := append(make([]rimPoint, 0, 16),
+	shape, spare := append(l.shape[:0],
 		rimPoint{lo, base.at(lo), startEdge}, rimPoint{lo, top, freeEdge},
-		rimPoint{hi, top, endEdge}, rimPoint{hi, base.at(hi), baseEdge})
-	spare := make([]rimPoint, 0, 16)
+		rimPoint{hi, top, endEdge}, rimPoint{hi, base.at(hi), baseEdge}), l.spare
 	keep := func(h half, edge int) {
 		spare = clip(spare[:0], shape, h, edge)
 		shape, spare = spare, shape
@@ -70,7 +69,8 @@ func trimFlange(s *side, first, last *end, inherited []wall) []rimPoint {
 			keep(e.short(e.square(shape)), kinds[i])
 		}
 	}
-	return fromBase(tidy(shape))
+	l.shape, l.spare = fromBase(spare[:0], tidy(shape)), shape
+	return l.shape
 }
 
 // A slope is a straight line over the stations of an edge.
@@ -164,11 +164,17 @@ func (e *end) span(shape []rimPoint) (base float64, tip rimPoint, ok bool) {
 	return base, tip, !math.IsInf(farBase, -1)
 }
 
-// tidy drops corners that coincide with the next.
+// tidy drops, in place, corners that coincide with the next.
 func tidy(shape []rimPoint) []rimPoint {
-	kept := make([]rimPoint, 0, len(shape))
+	if len(shape) == 0 {
+		return nil
+	}
+	first, kept := shape[0], shape[:0]
 	for i, p := range shape {
-		q := shape[(i+1)%len(shape)]
+		q := first
+		if i+1 < len(shape) {
+			q = shape[i+1]
+		}
 		if math.Hypot(q.u-p.u, q.y-p.y) > coincident {
 			kept = append(kept, p)
 		}
@@ -178,26 +184,23 @@ func tidy(shape []rimPoint) []rimPoint {
 
 // fromBase turns the corners so that the first is the start of the bend. Nil
 // where no bend is left.
-func fromBase(shape []rimPoint) []rimPoint {
+func fromBase(into, shape []rimPoint) []rimPoint {
 	if len(shape) < 3 {
 		return nil
 	}
 	for i, p := range shape {
 		if p.edge == baseEdge {
-			turned := make([]rimPoint, 0, len(shape))
-			turned = append(turned, shape[i+1:]...)
-			return append(turned, shape[:i+1]...)
+			return append(append(into, shape[i+1:]...), shape[:i+1]...)
 		}
 	}
 	return nil
 }
 
-// onBlank places the corners of a flange on the blank: the points of its panel, and
-// the vertices of its rim. They differ where the bevel changes along the edge: the
+// flangeOnBlank places the corners of a flange on the blank: the points of its panel,
+// and the vertices of its rim, added to into. They differ where the bevel changes along the edge: the
 // free edge is a curve there, points close together in the panel, arcs on the rim.
-func onBlank(s *side, shape []rimPoint) (points []r2.Vec, rim []outline.Vertex) {
-	points = make([]r2.Vec, 0, len(shape))
-	rim = make([]outline.Vertex, 0, len(shape))
+func (l *layout) flangeOnBlank(into []outline.Vertex, s *side, shape []rimPoint) (points []r2.Vec, rim []outline.Vertex) {
+	points, rim = l.points.cut(len(shape))[:0], into
 	for i, p := range shape {
 		if s.twist != nil && (i == 0 || i == len(shape)-1) {
 			p.y = s.at(p.u).setback // from the chord to the curve

@@ -14,11 +14,11 @@ import (
 type placed struct {
 	o, x, y, z r3.Vec
 	features   *Features
-	at         faults
+	at         *faults
 }
 
 // still is the web, which is not moved.
-func still(h *Features, at faults) placed {
+func still(h *Features, at *faults) placed {
 	return placed{x: r3.Vec{X: 1}, y: r3.Vec{Y: 1}, z: r3.Vec{Z: 1}, features: h, at: at}
 }
 

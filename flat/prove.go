@@ -20,7 +20,7 @@ func (l *layout) prove() {
 	proof := &l.blank.Proof
 	for i := range l.blank.Bends {
 		line := &l.blank.Bends[i]
-		s := &l.sides[i]
+		s := l.sides[i]
 		parent := folded.FrameAt(line.Parent, line.Near.Vertices[0].P)
 		face := s.outsideFace()
 		for _, end := range [2]r2.Vec{s.from, s.to} {
@@ -53,7 +53,7 @@ func (l *layout) prove() {
 func (l *layout) proveFit() {
 	site := l.part.Site
 	for i := range l.blank.Bends {
-		s, line := &l.sides[i], &l.blank.Bends[i]
+		s, line := l.sides[i], &l.blank.Bends[i]
 		if line.Parent != 0 || s.edge >= len(site.Seats) {
 			continue // a lip rests on nothing
 		}

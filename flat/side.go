@@ -23,7 +23,7 @@ type side struct {
 	length   float64
 
 	flange  *Flange // nil where the side is plain
-	where   faults  // where the flange stands in the part, for errors and findings
+	where   *faults // where the flange stands in the part, for errors and findings
 	origin  r2.Vec  // where the flange's own X starts
 	section         // the bend at its start, and all along where the bevel is constant
 	twist   *twist  // nil where the bevel is constant
@@ -179,16 +179,24 @@ func (s *side) faces() r3.Vec {
 // moldPoint puts a plan point on the face of the mold line.
 func (s *side) moldPoint(p r2.Vec) r3.Vec { return r3.Vec{X: p.X, Y: p.Y, Z: s.outsideFace()} }
 
-// curl is a point of the bend after it has turned through phi, on the face at
-// radius rho from its axis, over plan station u.
-func (s *side) curl(u, phi, rho float64) r3.Vec {
+// curl is the bend after it has turned through phi, over station 0: a point of its
+// inside face, one of its outside face, and how far the nearer of them stands off
+// the face the bend turns toward.
+func (s *side) curl(phi float64) (inside, outside r3.Vec, off float64) {
 	sin, cos := math.Sincos(phi)
-	p := s.plan(u, rho*sin-s.setback)
-	z := s.bend.Radius - rho*cos
-	if s.flange.Turn == Down {
-		z = -s.bend.Thickness - z
+	face := func(rho float64) r3.Vec {
+		p := s.plan(0, rho*sin-s.setback)
+		z := s.bend.Radius - rho*cos
+		if s.flange.Turn == Down {
+			z = -s.bend.Thickness - z
+		}
+		return r3.Vec{X: p.X, Y: p.Y, Z: z}
 	}
-	return r3.Vec{X: p.X, Y: p.Y, Z: z}
+	near := s.bend.Radius
+	if cos < 0 {
+		near += s.bend.Thickness
+	}
+	return face(s.bend.Radius), face(s.bend.Radius + s.bend.Thickness), s.bend.Radius - near*cos
 }
 
 // lift is how far the lowest metal of the flange proper stands off the face it
@@ -202,16 +210,6 @@ func (s *side) lift() float64 {
 	return s.bend.Radius - rho*cos
 }
 
-// reach is how far the bend, turned through phi, stands off the face it turns toward.
-func (s *side) reach(phi float64) float64 {
-	rho := s.bend.Radius
-	cos := math.Cos(phi)
-	if cos < 0 {
-		rho += s.bend.Thickness
-	}
-	return s.bend.Radius - rho*cos
-}
-
 // An edgeLine is the straight line a row of sides is cut from.
 type edgeLine struct {
 	name   string
@@ -221,7 +219,7 @@ type edgeLine struct {
 }
 
 // sidesOf cuts the edges of the web into sides.
-func (l *layout) sidesOf(edges []Edge, f faults) []side {
+func (l *layout) sidesOf(edges []Edge, f *faults) []side {
 	sides := make([]side, 0, len(edges)+2)
 	for i := range edges {
 		e := &edges[i]
@@ -232,7 +230,7 @@ func (l *layout) sidesOf(edges []Edge, f faults) []side {
 			sides = append(sides, s)
 			continue
 		}
-		at := f.in(quoted("edge", e.Name, i), indexed("edges", i))
+		at := f.nth("edge", e.Name, "edges", i)
 		line := edgeLine{e.Name, e.Start, r2.Norm(r2.Sub(next, e.Start)), e.Start, next}
 		first := len(sides)
 		sides = l.cut(sides, line, e.Flanges, at)
@@ -244,7 +242,7 @@ func (l *layout) sidesOf(edges []Edge, f faults) []side {
 }
 
 // cut adds the sides of one straight edge: its flanges, and what they leave plain.
-func (l *layout) cut(sides []side, edge edgeLine, flanges []Flange, f faults) []side {
+func (l *layout) cut(sides []side, edge edgeLine, flanges []Flange, f *faults) []side {
 	whole := newSide(edge.name, edge.a, edge.b)
 	whole.origin = edge.origin
 	start, end := whole.station(edge.a), whole.station(edge.b)
@@ -262,7 +260,7 @@ func (l *layout) cut(sides []side, edge edgeLine, flanges []Flange, f faults) []
 		if from > at+coincident {
 			sides = append(sides, newSide(edge.name, whole.plan(at, 0), piece.from))
 		}
-		l.bendAlong(&piece, g, known[0], known[1], f.in(quoted("flange", g.Name, k), indexed("flanges", k)))
+		l.bendAlong(&piece, g, known[0], known[1], f.nth("flange", g.Name, "flanges", k))
 		sides = append(sides, piece)
 		at = min(to, end)
 	}
@@ -274,7 +272,7 @@ func (l *layout) cut(sides []side, edge edgeLine, flanges []Flange, f faults) []
 
 // bendAlong works out the bend of a flange that stands from station from to
 // station to along s.
-func (l *layout) bendAlong(s *side, g *Flange, from, to float64, f faults) {
+func (l *layout) bendAlong(s *side, g *Flange, from, to float64, f *faults) {
 	s.flange, s.where = g, f
 	b := bend.Bend{Angle: g.Angle, Radius: g.Radius, Thickness: l.part.Sheet.Thickness}
 	if b.Radius == 0 {

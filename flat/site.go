@@ -85,7 +85,7 @@ const leastLean = 5 * measure.Degree
 // mold line. Every fault is an [*Error], joined.
 func Between(p Part, around Surroundings) (Part, error) {
 	var all []error
-	f := faults{all: &all}.in("surroundings", "surroundings")
+	f := (&faults{all: &all, index: -1}).in("surroundings", "surroundings")
 	around.validate(f, p.Sheet.Thickness)
 	if len(all) > 0 {
 		return Part{}, errors.Join(all...)
@@ -95,7 +95,7 @@ func Between(p Part, around Surroundings) (Part, error) {
 	for i, face := range around.Faces {
 		lines[i] = w.meet(face.Plane, 0)
 		if lean := lines[i].lean; !(lean >= leastLean) {
-			f.in(quoted("face", face.Name, i), indexed("faces", i)).add("plane", lean.String(), "lies within 5° of the plane of the web and does not bound it")
+			f.nth("face", face.Name, "faces", i).add("plane", lean.String(), "lies within 5° of the plane of the web and does not bound it")
 		}
 	}
 	if len(all) > 0 {
@@ -136,8 +136,8 @@ func Between(p Part, around Surroundings) (Part, error) {
 	return p, nil
 }
 
-func (s Surroundings) validate(f faults, thickness float64) {
-	plane := func(at faults, p survey.Plane) {
+func (s Surroundings) validate(f *faults, thickness float64) {
+	plane := func(at *faults, p survey.Plane) {
 		if err := p.Validate(); err != nil {
 			at.add("plane", "", err.Error())
 		}
@@ -162,7 +162,7 @@ func (s Surroundings) validate(f faults, thickness float64) {
 		f.add("faces", fmt.Sprint(len(s.Faces)), "at least 3 faces bound a web")
 	}
 	for i, face := range s.Faces {
-		at := f.in(quoted("face", face.Name, i), indexed("faces", i))
+		at := f.nth("face", face.Name, "faces", i)
 		plane(at, face.Plane)
 		at.length("clearance", face.Clearance, 0, 100, "must be 0 mm to 100 mm")
 		if g := face.Flange; g != nil && (g.Angle != 0 || g.AngleEnd != 0) {

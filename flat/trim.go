@@ -122,44 +122,67 @@ const bendSteps = 24
 func (e *end) zoneLimit(inherited []wall) float64 {
 	limit := math.Inf(1)
 	start := e.sign * e.s.station(e.bendEnd())
-	for i := 1; i <= bendSteps; i++ {
+	var room [8]curlWall
+	walls := e.curlWalls(room[:0], inherited)
+	for i := 1; i <= bendSteps && len(walls) > 0; i++ {
 		part := float64(i) / bendSteps
 		if part*e.s.ba.Length < 0.7*e.corner.radius && i < bendSteps {
 			continue // drilled away
 		}
-		if clear := e.clearAcross(part, inherited); !math.IsInf(clear, 1) {
+		if clear := e.clearAcross(part, walls); !math.IsInf(clear, 1) {
 			limit = min(limit, start+(clear-start)/part)
 		}
 	}
 	return e.sign * limit
 }
 
-// clearAcross is the signed station up to which the bend is clear a part of the way
-// across it.
-func (e *end) clearAcross(part float64, inherited []wall) float64 {
-	s := e.s
-	clear := math.Inf(1)
-	phi := part * s.bend.Angle.Radians()
-	faces := [2]r3.Vec{s.curl(0, phi, s.bend.Radius), s.curl(0, phi, s.bend.Radius+s.bend.Thickness)}
-	keep := func(w wall) {
-		for _, p := range faces {
-			clear = min(clear, e.stationBefore(w, p))
-		}
+// A curlWall is a wall that bounds a bend between its tangent lines.
+type curlWall struct {
+	wall
+	lean  float64 // of the wall across the mold line: how fast the end nears it
+	above float64 // it bounds the bend where that stands farther than this off the panel
+	flat  bool    // it bounds the bend before it is bent too
+}
+
+// curlWalls lists what bounds the bend at this end.
+func (e *end) curlWalls(into []curlWall, inherited []wall) []curlWall {
+	bound := func(w wall, above float64, flat bool) {
+		lean := e.sign * (w.normal.X*e.s.along.X + w.normal.Y*e.s.along.Y)
+		into = append(into, curlWall{w, lean, above, flat})
 	}
+	everywhere := math.Inf(-1)
 	if e.corner.joint == relieved {
 		if upright, ok := e.uprightWall(); ok {
-			clear = e.stationOn(upright, s.plan(0, part*s.ba.Length-s.setback))
-			keep(upright)
+			bound(upright, everywhere, true)
 		}
-		if e.other.flange.Turn == s.flange.Turn && s.reach(phi) > e.other.lift() {
+		if e.other.flange.Turn == e.s.flange.Turn {
 			if miter, ok := e.miterWall(); ok {
-				keep(miter)
+				bound(miter, e.other.lift(), false)
 			}
 		}
 	}
 	for _, w := range inherited {
-		if e.sign*(w.normal.X*s.along.X+w.normal.Y*s.along.Y) > leastAcross {
-			keep(w)
+		if e.sign*(w.normal.X*e.s.along.X+w.normal.Y*e.s.along.Y) > leastAcross {
+			bound(w, everywhere, false)
+		}
+	}
+	return into
+}
+
+// clearAcross is the signed station up to which the bend is clear a part of the way
+// across it.
+func (e *end) clearAcross(part float64, walls []curlWall) float64 {
+	s := e.s
+	clear := math.Inf(1)
+	inside, outside, off := s.curl(part * s.bend.Angle.Radians())
+	for i := range walls {
+		w := &walls[i]
+		if w.flat {
+			flat := s.plan(0, part*s.ba.Length-s.setback)
+			clear = min(clear, w.stationBefore(r3.Vec{X: flat.X, Y: flat.Y, Z: w.at.Z}))
+		}
+		if off > w.above {
+			clear = min(clear, w.stationBefore(inside), w.stationBefore(outside))
 		}
 	}
 	return clear
@@ -167,11 +190,6 @@ func (e *end) clearAcross(part float64, inherited []wall) float64 {
 
 // stationBefore is the signed station at which a line along the mold line,
 // through the point at of station 0, meets the wall.
-func (e *end) stationBefore(w wall, at r3.Vec) float64 {
-	reach := e.sign * (w.normal.X*e.s.along.X + w.normal.Y*e.s.along.Y)
-	return (-w.off - r3.Dot(w.normal, r3.Sub(at, w.at))) / reach
-}
-
-func (e *end) stationOn(w wall, flat r2.Vec) float64 {
-	return e.stationBefore(w, r3.Vec{X: flat.X, Y: flat.Y, Z: w.at.Z})
+func (w *curlWall) stationBefore(at r3.Vec) float64 {
+	return (-w.off - r3.Dot(w.normal, r3.Sub(at, w.at))) / w.lean
 }

@@ -24,7 +24,7 @@ const (
 // place, value and rule; nil when there is none.
 func (p Part) Validate() error {
 	var all []error
-	f := faults{all: &all}
+	f := &faults{all: &all, index: -1}
 
 	if p.Name == "" {
 		f.add("name", "", "name is missing: the files made from the part are named after it")
@@ -55,7 +55,7 @@ func thicknessRule(t float64) string {
 // common is what a part states once for all its flanges.
 type common struct{ thickness, radius float64 }
 
-func (w Web) validate(f faults, c common) {
+func (w Web) validate(f *faults, c common) {
 	if len(w.Edges) < 3 {
 		f.add("edges", fmt.Sprint(len(w.Edges)), "a web has at least 3 edges")
 		return
@@ -64,7 +64,7 @@ func (w Web) validate(f faults, c common) {
 	path := outline.Path{Closed: true}
 	names := map[string]bool{}
 	for i, e := range w.Edges {
-		at := f.in(quoted("edge", e.Name, i), indexed("edges", i))
+		at := f.nth("edge", e.Name, "edges", i)
 		if e.Name != "" && names[e.Name] {
 			at.add("name", e.Name, "another edge has this name")
 		}
@@ -83,13 +83,13 @@ func (w Web) validate(f faults, c common) {
 	}
 	for i, e := range w.Edges {
 		next := w.Edges[(i+1)%len(w.Edges)].Start
-		at := f.in(quoted("edge", e.Name, i), indexed("edges", i))
+		at := f.nth("edge", e.Name, "edges", i)
 		validateFlanges(at, e.Flanges, r2.Norm(r2.Sub(next, e.Start)), c)
 	}
 	w.Features.validate(f, c.thickness)
 }
 
-func (w Web) validateShape(f faults, path outline.Path) {
+func (w Web) validateShape(f *faults, path outline.Path) {
 	if err := path.Validate(); err != nil {
 		f.add("edges", "", "the mold-line outline is not a simple closed shape: "+err.Error())
 		return
@@ -100,14 +100,14 @@ func (w Web) validateShape(f faults, path outline.Path) {
 }
 
 // validateFlanges checks the flanges that share an edge of the given length.
-func validateFlanges(f faults, flanges []Flange, length float64, c common) {
+func validateFlanges(f *faults, flanges []Flange, length float64, c common) {
 	for k, g := range flanges {
-		at := f.in(quoted("flange", g.Name, k), indexed("flanges", k))
+		at := f.nth("flange", g.Name, "flanges", k)
 		g.validate(at, length, c)
 	}
 	if len(flanges) > 1 {
 		for k, g := range flanges {
-			at := f.in(quoted("flange", g.Name, k), indexed("flanges", k))
+			at := f.nth("flange", g.Name, "flanges", k)
 			if g.From == 0 && g.To == 0 {
 				at.add("to", mm(g.To), "flanges that share an edge each state from and to")
 			}
@@ -120,7 +120,7 @@ func validateFlanges(f faults, flanges []Flange, length float64, c common) {
 
 const angleRule = "must be above 0° and at most 170°, turned from flat"
 
-func (g Flange) validate(f faults, length float64, c common) {
+func (g Flange) validate(f *faults, length float64, c common) {
 	f.angle("angle", g.Angle, LeastAngle, MostAngle, angleHint(g.Angle))
 	if g.AngleEnd != 0 {
 		f.angle("angle_end", g.AngleEnd, LeastAngle, MostAngle, angleHint(g.AngleEnd))
@@ -144,7 +144,7 @@ func (g Flange) validate(f faults, length float64, c common) {
 	g.End.validate(f.in("end", "end"))
 	g.Features.validate(f, c.thickness)
 	for i, j := range g.Joggles {
-		j.validate(f.in(quoted("joggle", j.Name, i), indexed("joggles", i)), length)
+		j.validate(f.nth("joggle", j.Name, "joggles", i), length)
 	}
 	validateFlanges(f, g.Flanges, length, c)
 }
@@ -156,7 +156,7 @@ func angleHint(a measure.Angle) string {
 	return angleRule
 }
 
-func (f faults) span(g Flange, length float64) {
+func (f *faults) span(g Flange, length float64) {
 	if g.From == 0 && g.To == 0 {
 		return
 	}
@@ -168,7 +168,7 @@ func (f faults) span(g Flange, length float64) {
 	}
 }
 
-func (t Trim) validate(f faults) {
+func (t Trim) validate(f *faults) {
 	switch {
 	case t.Kind > Angled:
 		f.add("kind", fmt.Sprint(t.Kind), "must be auto, square or angled")
@@ -181,7 +181,7 @@ func (t Trim) validate(f faults) {
 	f.length("inset", t.Inset, 0, MostLength, "must be 0 mm or more")
 }
 
-func (f faults) point(field string, p r2.Vec) {
+func (f *faults) point(field string, p r2.Vec) {
 	f.length(field+".x", p.X, -MostLength, MostLength, "must be within 10 m of the origin")
 	f.length(field+".y", p.Y, -MostLength, MostLength, "must be within 10 m of the origin")
 }
