@@ -39,6 +39,10 @@ func (s SpringFactor) String() string {
 	return springRows[s-1].name
 }
 
+// rounding is the room that both ends of a row are taken with, of the ratio: R and T
+// were multiplied and divided on the way, and a Tool of the table is to be found again.
+const rounding = 1e-12
+
 // Factor returns kR for a wanted R/T. Between two printed ratios it follows a straight
 // line over lg(R/T), as the table's ratios rise in equal steps of it; outside the
 // printed ones it returns an [*Error].
@@ -47,7 +51,7 @@ func (s SpringFactor) Factor(wanted float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	if !(springRatios[first] <= wanted && wanted <= springRatios[last]) {
+	if !(springRatios[first]*(1-rounding) <= wanted && wanted <= springRatios[last]*(1+rounding)) {
 		return 0, &Error{"R/T", plain(wanted), "the springback factors of " + s.String() + " are printed from " +
 			plain(springRatios[first]) + " to " + plain(springRatios[last])}
 	}
@@ -105,9 +109,7 @@ func (s SpringFactor) Leaves(tool Bend) (Bend, error) {
 	target := tool.Radius / tool.Thickness
 	low, high := springRatios[first], springRatios[last]
 	least, most := toolRatio(low, row[first]), toolRatio(high, row[last])
-	// Both ends are taken with a rounding error's room, so that a Tool of this table
-	// is always found again.
-	if !(least*(1-1e-12) <= target && target <= most*(1+1e-12)) {
+	if !(least*(1-rounding) <= target && target <= most*(1+rounding)) {
 		return Bend{}, &Error{"radius", lengthText(tool.Radius), "the springback factors of " + s.String() +
 			" cover tools of R/T " + trim(least, 3) + " to " + trim(most, 3)}
 	}
