@@ -274,3 +274,34 @@ func TestMarksOfASection(t *testing.T) {
 	_, err = s.Lay(bend.NeutralAxis{K: 0.4})
 	require.ErrorContains(t, err, "one leg more than bends")
 }
+
+// A strip that puts the neutral line ten thicknesses from the middle of the sheet is
+// misread and left out; further off it is a slip of unit and refused by name.
+func TestWhereASlipOfUnitBegins(t *testing.T) {
+	good := []bend.Strip{stripOf(3, 1.6, 0.4, 0), stripOf(3, 1.6, 0.4, 0), stripOf(3, 1.6, 0.4, 0)}
+	for k, slip := range map[float64]bool{10.4: false, 10.6: true, -9.4: false, -9.6: true} {
+		c, err := bend.Calibrate(append(good, stripOf(3, 1.6, k, 0)))
+		if slip {
+			require.ErrorContains(t, err, "strip 4 K", "K %v", k)
+			require.ErrorContains(t, err, "slip of unit")
+			continue
+		}
+		require.NoError(t, err, "K %v", k)
+		assert.Equal(t, []int{3}, c.Outliers)
+	}
+	for length, good := range map[float64]bool{1e5: true, 1.0001e5: false, 0: false} {
+		s := stripOf(3, 1.6, 0.4, 0)
+		s.Blank = length
+		_, err := s.Taken()
+		assert.Equal(t, good, err == nil, "blank of %v mm", length)
+	}
+}
+
+// One in forty of thickness and of radius, half a degree, 0.05: half of what the
+// comment of SheetSpread says for two standard deviations.
+func TestSheetSpread(t *testing.T) {
+	assert.Equal(t, bend.Spread{Thickness: 0.05, Radius: 0.1, Angle: 0.5 * measure.Degree, K: 0.05}, bend.SheetSpread(mm(90, 4, 2)))
+	// The most each may be is still a spread.
+	_, err := bend.LegTolerance(bend.Handbook{}, mm(90, 3, 1.6), bend.Spread{Thickness: 30, Radius: 1e5, Angle: math.Pi, K: 1}, bend.CenteredLeg)
+	require.NoError(t, err)
+}
