@@ -22,6 +22,7 @@ func cardBlocks(b flat.Blank, opt CardOptions) []block {
 		findingsBlock(b),
 		bendsBlock(b),
 		lengthsBlock(b),
+		scatterBlock(b),
 		brakeBlock(b),
 		holesBlock(b, opt),
 		outlineBlock(b),
@@ -162,6 +163,30 @@ func lengthsBlock(b flat.Blank) block {
 		}
 		out.rows = append(out.rows, append(cells, pair(sb), pair(ba.Length), pair(2*sb-ba.Length), pair(height), pair(height-sb)))
 	})
+	return out
+}
+
+// scatterBlock tells how far a flange is likely to come out from its height, and what
+// to better first. The panel it hangs from is held at its tangent line, so that the
+// flange takes all of the difference.
+func scatterBlock(b flat.Blank) block {
+	out := block{
+		title:   "SCATTER TO EXPECT of a height H, two standard deviations, inch / mm",
+		columns: append(left("no", "flange"), append(right("± as it comes", "± after three test strips"), left("most from")...)...),
+		lines: []string{
+			"Taken: thickness within 5 %, radius within 5 %, angle within 1°, K within 0.1 [common practice; the shop's own figures are better]. Test strips settle K. Where the drawing allows less, leave metal and trim after bending.",
+		},
+	}
+	eachEnd(b, false, func(no, name string, _ flat.BendLine, at bend.Bend, _ float64) {
+		t, err := bend.LegTolerance(rule(b), at, bend.SheetSpread(at), bend.TurnedLeg)
+		if err != nil {
+			return // a fold flat on itself has no mold line to measure from
+		}
+		out.rows = append(out.rows, []string{no, name, pair(2 * t.Leg), pair(2 * t.AfterStrips), t.Largest.Name})
+	})
+	if len(out.rows) == 0 {
+		return block{}
+	}
 	return out
 }
 
