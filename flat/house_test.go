@@ -30,10 +30,10 @@ var mayImport = map[string][]string{
 	"flat/brake":       {"flat"},
 	"flat/former":      {"flat", "flat/loft"},
 	"flat/rivet":       {"flat"},
-	"flat/partfile":    {"flat"},
+	"flat/partfile":    {"flat/brake"},
 	"flat/family":      {"flat/partfile"},
 	"flat/drawing":     {"flat/former", "flat/rivet", "flat/partfile"},
-	"flat/paper":       {"flat/drawing"},
+	"flat/paper":       {"flat/drawing", "flat/brake"},
 	"dxfout":           {"flat/drawing"},
 }
 

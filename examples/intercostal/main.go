@@ -4,11 +4,15 @@
 //	go run ./examples/intercostal                  # the demo, into out/
 //	go run ./examples/intercostal -o DIR FILE.toml # another part, another folder
 //
+// With -brake FILE the bends are tried in the shop's own hand brake, whose dimensions
+// the file gives; brakes/hand-brake.toml is one to copy.
+//
 // Nothing is written unless the part can be developed and every file rendered.
 package main
 
 import (
 	"bytes"
+	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -17,6 +21,7 @@ import (
 	"github.com/hangarflat/hangarflat/examples/internal/command"
 	"github.com/hangarflat/hangarflat/examples/internal/output"
 	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/brake"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/paper"
 	"github.com/hangarflat/hangarflat/flat/partfile"
@@ -33,7 +38,10 @@ func main() {
 }
 
 func run(args []string, card io.Writer) error {
-	line, err := command.Read("intercostal", demo, args, nil)
+	var own string
+	line, err := command.Read("intercostal", demo, args, func(f *flag.FlagSet) {
+		f.StringVar(&own, "brake", "", "file with the dimensions of your hand brake, to try the bends in")
+	})
 	if err != nil {
 		return err
 	}
@@ -42,7 +50,11 @@ func run(args []string, card io.Writer) error {
 		if err != nil {
 			return err
 		}
-		if err := write(line, blank, card); err != nil {
+		plan, err := try(blank, own)
+		if err != nil {
+			return err
+		}
+		if err := write(line, blank, plan, card); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
 	}
@@ -68,10 +80,29 @@ func develop(name string) (flat.Blank, error) {
 	return blank, nil
 }
 
+// try looks for an order of the bends in the brake of a file; none is asked for
+// without one.
+func try(b flat.Blank, name string) (*brake.Plan, error) {
+	if name == "" {
+		return nil, nil
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	own, err := partfile.ReadBrake(name, f)
+	if err != nil {
+		return nil, err
+	}
+	plan, err := own.Order(b, nil)
+	return &plan, err
+}
+
 // write renders every file of the part before it saves the first, and prints the card.
-func write(line command.Line, b flat.Blank, screen io.Writer) error {
+func write(line command.Line, b flat.Blank, plan *brake.Plan, screen io.Writer) error {
 	var card bytes.Buffer
-	if err := paper.Card(&card, b, paper.CardOptions{}); err != nil {
+	if err := paper.Card(&card, b, paper.CardOptions{Plan: plan}); err != nil {
 		return err
 	}
 	name := b.Part.Name

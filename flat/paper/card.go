@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/brake"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 )
 
@@ -14,6 +15,9 @@ type CardOptions struct {
 	// Fractions prints marking-out lengths to the nearest 1/64 inch beside the
 	// decimals, for a shop that works with a rule.
 	Fractions bool
+	// Plan is the order of bends tried in the shop's own brake, by [brake.Brake.Order].
+	// Without one the card proposes an order that no brake was held against.
+	Plan *brake.Plan
 }
 
 // cardWidth is the width of a text card in characters: a landscape page of

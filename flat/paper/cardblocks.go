@@ -8,6 +8,7 @@ import (
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/brake"
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -23,7 +24,7 @@ func cardBlocks(b flat.Blank, opt CardOptions) []block {
 		bendsBlock(b),
 		lengthsBlock(b),
 		scatterBlock(b),
-		brakeBlock(b),
+		brakeBlock(b, opt),
 		holesBlock(b, opt),
 		outlineBlock(b),
 		{title: "WORKING  (lengths put in as inches; answers in inches and mm)", working: workingOf(b)},
@@ -208,17 +209,69 @@ func fixed(x float64, decimals int) string {
 	return strconv.FormatFloat(x, 'f', decimals, 64)
 }
 
-func brakeBlock(b flat.Blank) block {
-	if len(b.Bends) == 0 {
+// brakeBlock is the order of bends: as tried in the shop's brake, or proposed.
+func brakeBlock(b flat.Blank, opt CardOptions) block {
+	switch {
+	case len(b.Bends) == 0:
 		return block{}
+	case opt.Plan == nil:
+		return proposalBlock(b)
+	case len(opt.Plan.Steps) > 0:
+		return planBlock(b, *opt.Plan)
 	}
-	datum := b.Outline.Bounds().Min
+	out := proposalBlock(b)
+	out.lines = append(out.lines, "The brake given makes these bends in no order. Form what it fouls over a hardwood block with rounded edges, or take another brake [common practice].")
+	return out.tell(opt.Plan.Findings)
+}
+
+// tell adds findings below what stands in a block.
+func (b block) tell(findings []flat.Finding) block {
+	for _, f := range findings {
+		b.lines = append(b.lines, oneLine(f.String()))
+	}
+	return b
+}
+
+const sightLine = "Hold the panel named; the sight line, inch / mm from its tangent line into the bend, stands straight under the nose of the brake."
+
+func planBlock(b flat.Blank, plan brake.Plan) block {
+	out := block{
+		title: "BRAKE, in the order to bend, tried in the brake given  (x, y of the held tangent line's ends from the datum)",
+		columns: append(left("", "no", "flange", "marking face", "held panel"),
+			right("sight line", "swing to", "clears by, mm", "ends, inch", "ends, mm")...),
+		lines: []string{sightLine + " Springback comes on top of the swing: find it by the test bend."},
+	}
+	for k, s := range plan.Steps {
+		l := b.Bends[s.Bend]
+		face := "up"
+		if s.Turn == flat.Down {
+			face = "down"
+		}
+		if s.TurnOver {
+			face += ", turn over"
+		}
+		clears := "nothing near"
+		if !math.IsInf(s.Clears, 1) {
+			clears = fixed(s.Clears, 1)
+		}
+		held := l.Near
+		if s.Hold != l.Parent {
+			held = l.Far
+		}
+		inch, mm := ends(b, held)
+		out.rows = append(out.rows, []string{strconv.Itoa(k+1) + ".", strconv.Itoa(s.Bend + 1), oneLine(s.Name), face, oneLine(s.Held),
+			pair(s.Sight), s.To.Text(1), clears, inch, mm})
+	}
+	return out.tell(plan.Findings)
+}
+
+func proposalBlock(b flat.Blank) block {
 	out := block{
 		title: "BRAKE, in the order to bend  (x, y of the held tangent line's ends from the datum)",
 		columns: append(left("", "no", "flange", "way", "held panel"),
 			right("sight line", "ends, inch", "ends, mm")...),
 		lines: []string{
-			"Hold the panel named; the sight line, inch / mm from its tangent line into the bend, stands straight under the nose of the brake.",
+			sightLine,
 			"Lips before the panels they hang from [common practice]; opposite sides before the sides between them [FAA-H-8083-31, ch. 4, folding a box]. The order is a proposal: look for what the brake will foul.",
 		},
 	}
@@ -228,15 +281,21 @@ func brakeBlock(b flat.Blank) block {
 		if l.Parent > 0 && l.Parent < len(b.Panels) {
 			parent = oneLine(b.Panels[l.Parent].Name)
 		}
-		row := []string{strconv.Itoa(k+1) + ".", strconv.Itoa(i + 1), oneLine(l.Name), l.Turn.String(), parent, pair(l.Bend.Radius), "", ""}
-		if n := len(l.Near.Vertices); n > 1 {
-			from, to := r2.Sub(l.Near.Vertices[0].P, datum), r2.Sub(l.Near.Vertices[n-1].P, datum)
-			row[6] = point(from, measure.Inch, 3) + " - " + point(to, measure.Inch, 3)
-			row[7] = point(from, 1, 2) + " - " + point(to, 1, 2)
-		}
-		out.rows = append(out.rows, row)
+		inch, mm := ends(b, l.Near)
+		out.rows = append(out.rows, []string{strconv.Itoa(k+1) + ".", strconv.Itoa(i + 1), oneLine(l.Name), l.Turn.String(), parent, pair(l.Bend.Radius), inch, mm})
 	}
 	return out
+}
+
+// ends tells where a line begins and ends, from the datum.
+func ends(b flat.Blank, line outline.Path) (inch, mm string) {
+	n := len(line.Vertices)
+	if n < 2 {
+		return "", ""
+	}
+	datum := b.Outline.Bounds().Min
+	from, to := r2.Sub(line.Vertices[0].P, datum), r2.Sub(line.Vertices[n-1].P, datum)
+	return point(from, measure.Inch, 3) + " - " + point(to, measure.Inch, 3), point(from, 1, 2) + " - " + point(to, 1, 2)
 }
 
 func point(p r2.Vec, unit float64, decimals int) string {

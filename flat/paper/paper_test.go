@@ -14,6 +14,7 @@ import (
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/brake"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
@@ -200,6 +201,52 @@ func TestImage(t *testing.T) {
 		var e *Error
 		assert.ErrorAs(t, draw(), &e)
 	}
+}
+
+// A plan that was tried in a brake stands on the card step by step; where the brake
+// makes the bends in no order, that stands there with what is in the way, below the
+// proposal.
+func TestCardTellsTheBrakesOrder(t *testing.T) {
+	b := develop(t, channel())
+	roomy := brake.Brake{
+		Length: 1000, Nose: brake.Nose{Depth: 30, Height: 60, Most: 135 * measure.Degree, Lift: 40},
+		Bed: brake.Bed{Depth: 200, Height: 80}, Leaf: brake.Leaf{Depth: 80, Height: 50}, Clear: 1,
+	}
+	card := func(own brake.Brake) string {
+		plan, err := own.Order(b, nil)
+		require.NoError(t, err)
+		var text bytes.Buffer
+		require.NoError(t, Card(&text, b, CardOptions{Plan: &plan}))
+		return strings.Join(strings.Fields(text.String()), " ")
+	}
+	good := card(roomy)
+	for i, s := range []string{"1. 1 lower up", "2. 2 upper up"} {
+		assert.Contains(t, good, s, "step %d", i+1)
+	}
+	assert.Contains(t, good, "tried in the brake given")
+	assert.NotContains(t, good, "proposal")
+
+	// A bar whose front leans back so little that no flange turns square.
+	roomy.Nose.Most = 60 * measure.Degree
+	bad := card(roomy)
+	assert.Contains(t, bad, "The brake given makes these bends in no order")
+	assert.Contains(t, bad, "STOP")
+	assert.Contains(t, bad, "proposal")
+	assert.NotContains(t, bad, "tried in the brake given")
+}
+
+// The flange of the handbook's channel, held by the web, in inches: one standard
+// deviation each of .001 in T, .004 in R, half a degree and .05 in K move it by
+//
+//	T  .001·|1 - .4416·π/2|           = .00031     (K of the handbook law .4416)
+//	R  .004·|1 - π/2|                 = .00228
+//	A  (π/360)·|.2 - (.16 + .4416·.04)| = .00019
+//	K  .05·.04·π/2                    = .00314
+//
+// together .0039, twice that .0078; with K known to .01 mm/√3 = .00023 in, .0046.
+func TestScatterOfHandbookChannel(t *testing.T) {
+	card := strings.Join(strings.Fields(string(written(t, "card", develop(t, channel())))), " ")
+	assert.Contains(t, card, "1 lower 0.0078 / 0.198 0.0046 / 0.118 K")
 }
 
 // A box of four sides: opposite sides first; a lip before the flange it hangs from.

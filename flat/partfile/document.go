@@ -25,28 +25,37 @@ type Document struct {
 // Every fault of the file is returned at once, each an [*Error] with its line and
 // column; see [Faults]. The Document is of use only if there is none.
 func Read(name string, r io.Reader) (Document, error) {
-	d := decoder{faults: faults{file: name}, atlas: newAtlas()}
-	data, err := io.ReadAll(io.LimitReader(r, largest+1))
-	switch {
-	case err != nil:
-		d.add(place{}, "", "", "cannot be read: "+err.Error(), err)
-		return Document{}, d.err()
-	case len(data) > largest:
-		d.addf(place{}, "", "", "is more than %d MiB: not a part file", largest>>20)
-		return Document{}, d.err()
-	case !utf8.Valid(data):
-		n := badByte(data)
-		d.addf(newLines(data).place(n), "", fmt.Sprintf("byte 0x%02X", data[n]), "is not UTF-8 text: save the file as UTF-8 in your editor")
+	d, root := open(name, r)
+	if root == nil {
 		return Document{}, d.err()
 	}
-	root, headless := parse(data, &d.faults)
-	d.headless = headless
-	doc := d.document(&table{d: &d, n: root})
+	doc := d.document(root)
 	doc.File, doc.at = name, d.atlas
 	if err := d.err(); err != nil {
 		return Document{}, err
 	}
 	return doc, nil
+}
+
+// open reads a file into a tree. The table is nil where it is no text to begin with.
+func open(name string, r io.Reader) (*decoder, *table) {
+	d := &decoder{faults: faults{file: name}, atlas: newAtlas()}
+	data, err := io.ReadAll(io.LimitReader(r, largest+1))
+	switch {
+	case err != nil:
+		d.add(place{}, "", "", "cannot be read: "+err.Error(), err)
+		return d, nil
+	case len(data) > largest:
+		d.addf(place{}, "", "", "is more than %d MiB: not a part file", largest>>20)
+		return d, nil
+	case !utf8.Valid(data):
+		n := badByte(data)
+		d.addf(newLines(data).place(n), "", fmt.Sprintf("byte 0x%02X", data[n]), "is not UTF-8 text: save the file as UTF-8 in your editor")
+		return d, nil
+	}
+	root, headless := parse(data, &d.faults)
+	d.headless = headless
+	return d, &table{d: d, n: root}
 }
 
 func badByte(data []byte) int {
