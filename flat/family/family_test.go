@@ -1,10 +1,12 @@
 package family_test
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"testing"
 
+	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/family"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -12,7 +14,7 @@ import (
 
 const channel = `kind = "section"     # <this> is a remark
 name = "stringer-<no>"
-length = "<length>"
+title = "<no>"
 
 [sheet]
 material  = "2024-T3"
@@ -21,15 +23,18 @@ thickness = "0.040 in"
 [bends]
 radius = "0.16 in"
 
-[[leg]]
-height = "<leg>"
+[section]
+length = '<length>'   # <no>
 
-[[bend]]
+[[section.leg]]
+name  = "<leg> leg"
+width = "<leg>"
+bend  = "90 deg"
 turn  = "up"
-angle = "90 deg"
 
-[[leg]]
-height = "2.00 in"
+[[section.leg]]
+name  = "lower"
+width = "2.00 in"
 `
 
 func ExampleTemplate_Members() {
@@ -90,6 +95,49 @@ func TestSectionFamily(t *testing.T) {
 	assert.Equal(t, []string{"no", "length", "leg"}, tmpl.Words)
 	_, err = tmpl.Fill([]string{"1", "6 in"})
 	require.Error(t, err, "a text is missing")
+	doc, err := tmpl.Fill([]string{"1", "6 in", "1 in"})
+	require.NoError(t, err)
+	assert.Equal(t, "stringer-1", doc.Part.Name)
+}
+
+// Where words stand, by hand.
+func TestWords(t *testing.T) {
+	tmpl, err := family.ReadTemplate("stringer.toml", strings.NewReader(channel))
+	require.NoError(t, err)
+	assert.Equal(t, channel, tmpl.Text())
+	for line, want := range map[int][]string{-1: nil, 0: nil, 1: nil, 2: {"no"}, 13: {"length"}, 16: {"leg"}, 17: {"leg"}, 99: nil} {
+		assert.Equal(t, want, tmpl.WordsOn(line), line)
+	}
+	assert.True(t, tmpl.Alone("length"), "in single quotes")
+	assert.False(t, tmpl.Alone("no"), "stands behind stringer- once")
+	assert.False(t, tmpl.Alone("leg"), "stands before leg once")
+	assert.False(t, tmpl.Alone("this"), "stands in a remark")
+}
+
+// A fault of a row is given to the cells it comes from.
+func TestFaultsOfCells(t *testing.T) {
+	tmpl, err := family.ReadTemplate("bay.toml", strings.NewReader(edges))
+	require.NoError(t, err)
+	table := "bay,length,aft\n7,13,190\n\"7\n8\",13 in,93 deg\n9,13 in\n10,0.001 in,93 deg\n"
+	var got []string
+	for m, err := range tmpl.Members("bays.csv", strings.NewReader(table)) {
+		if err == nil {
+			_, err = flat.Develop(m.Part)
+		}
+		for _, fault := range tmpl.Faults("bays.csv", m, err) {
+			got = append(got, fmt.Sprint(fault.File, " ", fault.Line, " ", fault.Field, " ", fault.Value))
+		}
+	}
+	require.GreaterOrEqual(t, len(got), 6)
+	assert.Equal(t, []string{
+		`bays.csv 2 length "13"`, `bays.csv 2 length "13"`, `bays.csv 2 aft "190"`, // the length stands on two edges
+		`bays.csv 3 bay "7\n8"`, "bays.csv 5  2 cells",
+	}, got[:5])
+	assert.Contains(t, got[5], "bays.csv 6 ")
+	assert.Empty(t, tmpl.Faults("bays.csv", family.Member{}, nil))
+	other := tmpl.Faults("bays.csv", family.Member{Line: 3}, errors.New("no light"))
+	require.Len(t, other, 1)
+	assert.ErrorContains(t, other[0], "bays.csv:3: makes no part:\nno light")
 }
 
 func TestFaults(t *testing.T) {

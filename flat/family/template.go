@@ -44,6 +44,7 @@ type Template struct {
 	File  string
 	Words []string // in the order they first stand in the file
 	text  string
+	lines []string // of text, remarks cut off
 }
 
 // word is what stands in angle brackets.
@@ -63,6 +64,7 @@ func ReadTemplate(name string, r io.Reader) (Template, error) {
 	t := Template{File: name, text: string(data)}
 	for i, line := range strings.Split(t.text, "\n") {
 		code, _, _ := strings.Cut(line, "#") // a remark may hold anything
+		t.lines = append(t.lines, code)
 		for _, m := range word.FindAllStringSubmatch(code, -1) {
 			w := strings.TrimSpace(m[1])
 			if w == "" {
