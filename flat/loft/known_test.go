@@ -256,6 +256,8 @@ func TestFairTraceRecoversASection(t *testing.T) {
 	}
 	assert.LessOrEqual(t, len(fit.Outliers), len(bad)+3)
 	assert.InEpsilon(t, sigma, fit.RMS, 0.05)
+	assert.False(t, fit.Closed())
+	assert.Equal(t, []float64{chine}, fit.Corners())
 	var sq float64
 	from, to := fit.Range()
 	const m = 2000
@@ -322,6 +324,8 @@ func TestFairTraceClosesARing(t *testing.T) {
 	}
 	fit, err := FairTrace(along, points, TraceOptions{Closed: true})
 	require.NoError(t, err)
+	assert.True(t, fit.Closed())
+	assert.Empty(t, fit.Corners())
 	from, to := fit.Range()
 	p, u := fit.At(from)
 	q, v := fit.At(to)
@@ -543,4 +547,36 @@ func TestFairMovesWithTheSheet(t *testing.T) {
 			assert.InDelta(t, -f.At(x), 25.4*m.At((4000-x)/25.4), 0.02+1e-5*math.Abs(f.At(x)), "at %g", x)
 		}
 	})
+}
+
+// Between two breaks a curve is one cubic: its fourth difference at even steps is
+// nothing. Across a break it is not, or the break would not be needed. The list is the
+// caller's own.
+func TestBreaks(t *testing.T) {
+	x, y := make([]float64, 400), make([]float64, 400)
+	for i := range x {
+		x[i] = 10 * float64(i)
+		y[i] = sheer(x[i])
+	}
+	c, err := Smooth(x, y, SmoothOptions{})
+	require.NoError(t, err)
+	breaks := c.Breaks()
+	require.Greater(t, len(breaks), 3)
+	from, to := c.Range()
+	assert.Equal(t, [2]float64{from, to}, [2]float64{breaks[0], breaks[len(breaks)-1]})
+	fourth := func(a, b float64) float64 {
+		h := (b - a) / 4
+		return math.Abs(c.At(a) - 4*c.At(a+h) + 6*c.At(a+2*h) - 4*c.At(a+3*h) + c.At(b))
+	}
+	across := 0.0
+	for i := range breaks[1:] {
+		require.Less(t, breaks[i], breaks[i+1])
+		assert.Less(t, fourth(breaks[i], breaks[i+1]), 1e-9)
+		if i > 0 {
+			across = math.Max(across, fourth(breaks[i-1], breaks[i+1]))
+		}
+	}
+	assert.Greater(t, across, 1e-6)
+	breaks[0] = math.NaN()
+	assert.Equal(t, from, c.Breaks()[0])
 }

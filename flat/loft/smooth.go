@@ -3,7 +3,6 @@ package loft
 import (
 	"fmt"
 	"math"
-	"slices"
 )
 
 // SmoothOptions says how stiff the batten through noisy data is. The zero value
@@ -279,16 +278,6 @@ func halve(c []float64) []float64 {
 		} else {
 			out[i] = (c[k] + 6*c[k+1] + c[k+2]) / 8
 		}
-	}
-	return out
-}
-
-// Residuals returns each y less the curve at x, mm. A station outside the range
-// gives NaN. x need not be sorted.
-func (c Curve) Residuals(x, y []float64) []float64 {
-	out := slices.Clone(y)
-	for i := range out {
-		out[i] -= c.At(x[i])
 	}
 	return out
 }
