@@ -195,6 +195,9 @@ func TestWriteReadIsTheSame(t *testing.T) {
 	})
 	t.Logf("%d parts, %d not valid, %d lips on lips, %d arcs by bulge, %d edges with two flanges, %d angles in radians", ran, refused, lips, arcs, shared, radians)
 	assert.Less(t, refused, ran/2)
+	if testing.Short() {
+		return // twenty parts need not meet every hard case
+	}
 	for _, hard := range []int{lips, arcs, shared, radians} {
 		assert.Positive(t, hard, "the generator misses a hard case")
 	}
@@ -247,7 +250,9 @@ func TestWriteReadFitted(t *testing.T) {
 		require.Equal(t, partfile.Between, doc.Kind)
 		require.Equal(t, p, doc.Part, out.String())
 	})
-	assert.Greater(t, fitted, ran/2)
+	if !testing.Short() { // of twenty, chance may refuse more than half
+		assert.Greater(t, fitted, ran/2)
+	}
 }
 
 // Every field of the model shows in the file: a field added to the model and
