@@ -3,6 +3,7 @@ package flat
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat/fold"
@@ -25,8 +26,9 @@ var (
 
 // inspect says what a good foreman would say of the part.
 func (l *layout) inspect() {
+	limits := limitsOf(l.part.Sheet)
 	for i := range l.blank.Bends {
-		l.inspectRadius(i)
+		l.inspectRadius(i, &limits)
 		l.inspectHold(i)
 		l.inspectGrain(i)
 		l.inspectTwist(i)
@@ -46,51 +48,71 @@ func (l *layout) find(f Finding) { l.blank.Findings = append(l.blank.Findings, f
 func (l *layout) place(i int) (words string, at r2.Vec) {
 	line := &l.blank.Bends[i]
 	a, b := line.Center.Vertices[0].P, line.Center.Vertices[1].P
-	return fmt.Sprintf("flange %q", line.Name), r2.Scale(0.5, r2.Add(a, b))
+	return "flange " + strconv.Quote(line.Name), r2.Scale(0.5, r2.Add(a, b))
+}
+
+// radiusLimits is what the published tables say of the least bend radius of a sheet.
+type radiusLimits struct {
+	unknown error            // no table speaks of the sheet
+	against []material.Limit // tables that advise against bending it cold
+	// The smallest of those read in print, the largest, and the largest upper end
+	// of a printed range.
+	lenient, strict, safe material.Limit
+}
+
+func limitsOf(s material.Sheet) radiusLimits {
+	of := radiusLimits{lenient: material.Limit{Least: math.Inf(1)}}
+	var limits []material.Limit
+	limits, of.unknown = s.Material.MinBendRadii(s.Thickness)
+	for _, limit := range limits {
+		if limit.NotRecommended {
+			of.against = append(of.against, limit)
+			continue
+		}
+		if limit.Source.Provenance == material.Read && limit.Least < of.lenient.Least {
+			of.lenient = limit
+		}
+		if limit.Least > of.strict.Least {
+			of.strict = limit
+		}
+		if limit.Value > of.safe.Value {
+			of.safe = limit
+		}
+	}
+	return of
 }
 
 // inspectRadius holds the bend radius against every published table. Sharper than
 // the most lenient table that was read in print stops the part; sharper than any
 // other table warns, and names it; below the safer end of a printed range is noted.
-func (l *layout) inspectRadius(i int) {
+func (l *layout) inspectRadius(i int, limits *radiusLimits) {
 	line := &l.blank.Bends[i]
-	place, at := l.place(i)
 	find := func(s Severity, text string, limit float64, source material.Source) {
+		place, at := l.place(i)
 		l.find(Finding{s, place, at, text, line.Bend.Radius, limit, bend.Length, source})
 	}
-	if line.Allowance.Caution != "" {
-		l.find(Finding{Severity: Warn, Place: place, At: at, Text: line.Allowance.Caution, Source: line.Allowance.Law.Source})
+	say := func(text string, source material.Source) {
+		place, at := l.place(i)
+		l.find(Finding{Severity: Warn, Place: place, At: at, Text: text, Source: source})
 	}
-	limits, err := l.part.Sheet.Material.MinBendRadii(l.part.Sheet.Thickness)
-	if err != nil {
-		l.find(Finding{Severity: Warn, Place: place, At: at, Text: "no table gives a least bend radius for this sheet: " + err.Error() + "; prove the radius by a test bend", Source: geometry})
+	if line.Allowance.Caution != "" {
+		say(line.Allowance.Caution, line.Allowance.Law.Source)
+	}
+	if limits.unknown != nil {
+		say("no table gives a least bend radius for this sheet: "+limits.unknown.Error()+"; prove the radius by a test bend", geometry)
 		return
 	}
-	lenient := math.Inf(1)
-	var lenientest, strictest, safest material.Limit
-	for _, limit := range limits {
-		if limit.NotRecommended {
-			l.find(Finding{Severity: Warn, Place: place, At: at, Text: "the table advises against bending this sheet cold", Source: limit.Source})
-			continue
-		}
-		if limit.Source.Provenance == material.Read && limit.Least < lenient {
-			lenient, lenientest = limit.Least, limit
-		}
-		if limit.Least > strictest.Least {
-			strictest = limit
-		}
-		if limit.Value > safest.Value {
-			safest = limit
-		}
+	for _, limit := range limits.against {
+		say("the table advises against bending this sheet cold", limit.Source)
 	}
 	const rounding = 0.501 * measure.Thou // tables print to the thousandth: 3/16 in stands there as .188
 	switch r := line.Bend.Radius + rounding; {
-	case !math.IsInf(lenient, 1) && r < lenient:
-		find(Stop, "inside bend radius is below the least of every table: the bend may crack", lenient, lenientest.Source)
-	case r < strictest.Least:
-		find(Warn, "inside bend radius is below the least of a table: prove it by a test bend", strictest.Least, strictest.Source)
-	case r < safest.Value:
-		find(Note, "inside bend radius is within the range a table prints, below its safer end", safest.Value, safest.Source)
+	case !math.IsInf(limits.lenient.Least, 1) && r < limits.lenient.Least:
+		find(Stop, "inside bend radius is below the least of every table: the bend may crack", limits.lenient.Least, limits.lenient.Source)
+	case r < limits.strict.Least:
+		find(Warn, "inside bend radius is below the least of a table: prove it by a test bend", limits.strict.Least, limits.strict.Source)
+	case r < limits.safe.Value:
+		find(Note, "inside bend radius is within the range a table prints, below its safer end", limits.safe.Value, limits.safe.Source)
 	}
 }
 

@@ -158,6 +158,7 @@ func (s *Solid) facets(into []slab, corners []r2.Vec, b *Bend) ([]slab, []r2.Vec
 	// Zone corners: near start, far start, far end, near end.
 	across := func(from, to r2.Vec, part float64) r2.Vec { return r2.Add(from, r2.Scale(part, r2.Sub(to, from))) }
 	at := b.section(r2.Norm(r2.Sub(b.B, b.A)) / 2)
+	roll := b.roll(&s.Frames[b.Parent], s.Flat.Thickness, at.Near)
 	for k := range facetsPerBend {
 		p, q := float64(k)/facetsPerBend, float64(k+1)/facetsPerBend
 		corners = append(corners,
@@ -165,7 +166,7 @@ func (s *Solid) facets(into []slab, corners []r2.Vec, b *Bend) ([]slab, []r2.Vec
 			across(b.Zone[3], b.Zone[2], q), across(b.Zone[3], b.Zone[2], p))
 		mid := (p + q) / 2
 		into = append(into, slab{
-			frame:   b.carry(s.Frames[b.Parent], s.Flat.Thickness, at.Near, mid*at.Width, at.Angle*measure.Angle(mid)),
+			frame:   roll.frame(mid*at.Width, at.Angle*measure.Angle(mid)),
 			corners: corners[len(corners)-4:],
 		})
 	}
@@ -213,14 +214,16 @@ func (b *body) measure(thickness float64) {
 		a := &b.slabs[i]
 		a.box = nowhere()
 		a.flat = r2.Box{Min: r2.Vec{X: math.Inf(1), Y: math.Inf(1)}, Max: r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)}}
+		through := r3.Scale(thickness, a.frame.Z)
 		for _, c := range a.corners {
-			a.flat.Min = r2.Vec{X: min(a.flat.Min.X, c.X), Y: min(a.flat.Min.Y, c.Y)}
-			a.flat.Max = r2.Vec{X: max(a.flat.Max.X, c.X), Y: max(a.flat.Max.Y, c.Y)}
+			spread(&a.flat.Min.X, &a.flat.Max.X, c.X)
+			spread(&a.flat.Min.Y, &a.flat.Max.Y, c.Y)
 			near := a.frame.Point(c, 0)
-			far := r3.Sub(near, r3.Scale(thickness, a.frame.Z))
-			a.box = grown(grown(a.box, near), far)
+			grow(&a.box, near)
+			grow(&a.box, r3.Sub(near, through))
 		}
-		b.box = grown(grown(b.box, a.box.Min), a.box.Max)
+		grow(&b.box, a.box.Min)
+		grow(&b.box, a.box.Max)
 	}
 }
 
@@ -230,10 +233,20 @@ func nowhere() r3.Box {
 	return r3.Box{Min: r3.Vec{X: in, Y: in, Z: in}, Max: r3.Vec{X: -in, Y: -in, Z: -in}}
 }
 
-func grown(b r3.Box, p r3.Vec) r3.Box {
-	return r3.Box{
-		Min: r3.Vec{X: min(b.Min.X, p.X), Y: min(b.Min.Y, p.Y), Z: min(b.Min.Z, p.Z)},
-		Max: r3.Vec{X: max(b.Max.X, p.X), Y: max(b.Max.Y, p.Y), Z: max(b.Max.Z, p.Z)},
+// grow makes a box hold p too.
+func grow(b *r3.Box, p r3.Vec) {
+	spread(&b.Min.X, &b.Max.X, p.X)
+	spread(&b.Min.Y, &b.Max.Y, p.Y)
+	spread(&b.Min.Z, &b.Max.Z, p.Z)
+}
+
+// spread makes a range hold x, a number: plain comparisons cost half of min and max.
+func spread(lo, hi *float64, x float64) {
+	if x < *lo {
+		*lo = x
+	}
+	if x > *hi {
+		*hi = x
 	}
 }
 
@@ -248,14 +261,25 @@ func overlap(a, b r3.Box, deep float64) bool {
 func (s *Solid) pierce(a, b *slab, deep float64, drilled []Circle) (Clash, bool) {
 	n := len(a.corners)
 	thickness := s.Flat.Thickness
+	// The corners of a as they lie in b, on either face.
+	var room [2][8]r3.Vec
+	top, under := room[0][:0], room[1][:0]
+	for _, c := range a.corners {
+		top, under = append(top, b.local(a.frame.Point(c, 0))), append(under, b.local(a.frame.Point(c, -thickness)))
+	}
 	for i := range n {
-		p, q := a.corners[i], a.corners[(i+1)%n]
+		next := (i + 1) % n
+		p, q := a.corners[i], a.corners[next]
 		for _, e := range [3]struct {
-			p, q   r2.Vec
-			pz, qz float64
-		}{{p, q, 0, 0}, {p, q, -thickness, -thickness}, {p, p, 0, -thickness}} {
-			from, to := b.local(a.frame.Point(e.p, e.pz)), b.local(a.frame.Point(e.q, e.qz))
-			t, depth, hit := b.within(from, to, thickness, deep, func(t float64, inB r2.Vec) bool {
+			p, q     r2.Vec
+			pz, qz   float64
+			from, to r3.Vec // in b
+		}{
+			{p, q, 0, 0, top[i], top[next]},
+			{p, q, -thickness, -thickness, under[i], under[next]},
+			{p, p, 0, -thickness, top[i], under[i]},
+		} {
+			t, depth, hit := b.within(e.from, e.to, thickness, deep, func(t float64, inB r2.Vec) bool {
 				return cutAway(r2.Add(e.p, r2.Scale(t, r2.Sub(e.q, e.p))), drilled) || cutAway(inB, drilled)
 			})
 			if hit {

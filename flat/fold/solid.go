@@ -74,7 +74,7 @@ func (s Solid) FrameAt(i int, p r2.Vec) Frame {
 
 // turned is the frame of a bend's child at one section of the bend.
 func (s Solid) turned(b *Bend, at Section) Frame {
-	return b.carry(s.Frames[b.Parent], s.Flat.Thickness, at.Near, at.Width, at.Angle)
+	return b.carry(&s.Frames[b.Parent], s.Flat.Thickness, at.Near, at.Width, at.Angle)
 }
 
 // Zone places a point of the metal within bend i, z mm above the marking face.
@@ -85,7 +85,7 @@ func (s Solid) Zone(i int, p r2.Vec, z float64) r3.Vec {
 	at := b.section(b.station(p))
 	v := r2.Dot(r2.Sub(p, b.A), b.out()) - at.Near
 	turned := at.Angle * measure.Angle(v/at.Width)
-	return b.carry(s.Frames[b.Parent], s.Flat.Thickness, at.Near, v, turned).Point(p, z)
+	return b.carry(&s.Frames[b.Parent], s.Flat.Thickness, at.Near, v, turned).Point(p, z)
 }
 
 // station is how far along A-B a flat point lies.
@@ -101,33 +101,49 @@ func (b *Bend) out() r2.Vec {
 
 // carry moves the parent's frame round the bend: the frame of the metal v mm
 // beyond the near tangent line, which lies near mm out from A-B, after turning
-// through the given angle about the axis of the bend. The axis lies one radius off
-// the inside face.
-func (b *Bend) carry(parent Frame, thickness, near, v float64, turned measure.Angle) Frame {
-	out := b.out()
-	tangent := r2.Add(b.A, r2.Scale(near, out))
-	at := r2.Add(tangent, r2.Scale(v, out)) // the flat point the child's frame hangs from
-	axis, sign := b.Radius, 1.0
-	if !b.Up {
-		axis, sign = -thickness-b.Radius, -1.0
-	}
-	sin, cos := math.Sincos(turned.Radians())
+// through the given angle about the axis of the bend.
+func (b *Bend) carry(parent *Frame, thickness, near, v float64, turned measure.Angle) Frame {
+	r := b.roll(parent, thickness, near)
+	return r.frame(v, turned)
+}
 
+// A roll is a bend at one section, ready to carry its parent's frame round its
+// axis. The axis lies one radius off the inside face.
+type roll struct {
+	along, out, tangent r2.Vec // directions of the bend and where it starts, on the blank
+	t, o, z             r3.Vec // along, out and off the marking face, in space
+	center              r3.Vec // on the axis, over tangent
+	axis, sign          float64
+}
+
+func (b *Bend) roll(parent *Frame, thickness, near float64) roll {
+	along := b.along()
+	out := r2.Vec{X: along.Y, Y: -along.X}
+	r := roll{
+		along: along, out: out, tangent: r2.Add(b.A, r2.Scale(near, out)),
+		t: parent.Direction(along), o: parent.Direction(out), z: parent.Z,
+		axis: b.Radius, sign: 1,
+	}
+	if !b.Up {
+		r.axis, r.sign = -thickness-b.Radius, -1
+	}
+	r.center = parent.Point(r.tangent, r.axis)
+	return r
+}
+
+// frame is that of the metal v mm beyond the tangent line, after turning.
+func (r *roll) frame(v float64, turned measure.Angle) Frame {
 	// In the plane across the bend: o runs outward from the parent, z off its
 	// marking face. Turning up carries o toward z, turning down toward -z.
-	o, z := parent.Direction(out), parent.Z
-	newO := r3.Add(r3.Scale(cos, o), r3.Scale(sign*sin, z))
-	newZ := r3.Sub(r3.Scale(cos, z), r3.Scale(sign*sin, o))
-	center := parent.Point(tangent, axis)
-
-	t := parent.Direction(b.along())
-	along := b.along()
+	sin, cos := math.Sincos(turned.Radians())
+	newO := r3.Add(r3.Scale(cos, r.o), r3.Scale(r.sign*sin, r.z))
+	newZ := r3.Sub(r3.Scale(cos, r.z), r3.Scale(r.sign*sin, r.o))
 	return Frame{
-		At: at,
-		O:  r3.Sub(center, r3.Scale(axis, newZ)), // marking face: -axis off the axis
+		At: r2.Add(r.tangent, r2.Scale(v, r.out)),    // the flat point the frame hangs from
+		O:  r3.Sub(r.center, r3.Scale(r.axis, newZ)), // marking face: -axis off the axis
 		// Flat x and y by their parts along and out of the bend line.
-		X: r3.Add(r3.Scale(along.X, t), r3.Scale(out.X, newO)),
-		Y: r3.Add(r3.Scale(along.Y, t), r3.Scale(out.Y, newO)),
+		X: r3.Add(r3.Scale(r.along.X, r.t), r3.Scale(r.out.X, newO)),
+		Y: r3.Add(r3.Scale(r.along.Y, r.t), r3.Scale(r.out.Y, newO)),
 		Z: newZ,
 	}
 }

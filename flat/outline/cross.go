@@ -29,9 +29,10 @@ func (p Path) SelfCrossings(tol float64) []Crossing {
 	t := pathTree([]Path{p})
 	n := len(t.segs)
 	var out []Crossing
+	var room [8]Crossing
 	t.selfPairs(tol, func(i, j int) {
 		next, wrapped := j == i+1, p.Closed && i == 0 && j == n-1
-		found := appendCrossings(nil, i, j, t.segs[i], t.segs[j], tol)
+		found := appendCrossings(room[:0], i, j, t.segs[i], t.segs[j], tol)
 		for _, c := range found {
 			shared := next && dist(c.P, t.segs[i].B) <= 2*tol || wrapped && dist(c.P, t.segs[i].A) <= 2*tol
 			if !shared || c.Along {
