@@ -153,29 +153,43 @@ func (d *Drawing) addGrain(b flat.Blank) {
 func clearest(b flat.Blank) (at r2.Vec, room float64) {
 	web := outline.Polygon(b.Panels[0].Outline...)
 	box := web.Bounds()
+	size := box.Size()
 	const n = 24
+	step := size.Y / n
 	for i := 1; i < n; i++ {
 		for j := 1; j < n; j++ {
-			p := r2.Vec{X: box.Min.X + float64(i)/n*box.Size().X, Y: box.Min.Y + float64(j)/n*box.Size().Y}
-			if web.Side(p) != outline.Inside {
-				continue
-			}
-			free := web.Distance(p)
-			for _, h := range b.Holes {
-				free = min(free, r2.Norm(r2.Sub(p, h.Center))-h.Diameter/2)
-			}
-			for _, c := range b.Cutouts {
-				free = min(free, c.Path.Distance(p))
-				if c.Path.Side(p) == outline.Inside {
-					free = 0
-				}
-			}
-			if free > room {
+			p := r2.Vec{X: box.Min.X + float64(i)/n*size.X, Y: box.Min.Y + float64(j)/n*size.Y}
+			free := clearance(b, web, p, room)
+			if free > room && web.Side(p) == outline.Inside {
 				at, room = p, free
+			}
+			// A step brings no more room than its length: pass over places that cannot
+			// have more, but for rounding.
+			for free += step; free < room*(1-1e-9); free += step {
+				j++
 			}
 		}
 	}
 	return at, room
+}
+
+// clearance is how far p lies from the sides of the web and from openings, or a
+// distance that is not above enough where it is no more than that.
+func clearance(b flat.Blank, web outline.Path, p r2.Vec, enough float64) float64 {
+	free := math.Inf(1)
+	for i := 0; i < web.NumSegments() && free > enough; i++ {
+		free = min(free, web.Segment(i).Distance(p))
+	}
+	for i := 0; i < len(b.Holes) && free > enough; i++ {
+		free = min(free, r2.Norm(r2.Sub(p, b.Holes[i].Center))-b.Holes[i].Diameter/2)
+	}
+	for i := 0; i < len(b.Cutouts) && free > enough; i++ {
+		free = min(free, b.Cutouts[i].Path.Distance(p))
+		if b.Cutouts[i].Path.Side(p) == outline.Inside {
+			free = 0
+		}
+	}
+	return free
 }
 
 // addDimensions asks for the overall size, the stations of what is marked out
