@@ -264,8 +264,16 @@ func (s *Solid) pierce(a, b *slab, deep float64, drilled []Circle) (Clash, bool)
 	// The corners of a as they lie in b, on either face.
 	var room [2][8]r3.Vec
 	top, under := room[0][:0], room[1][:0]
+	reach := nowhere()
 	for _, c := range a.corners {
-		top, under = append(top, b.local(a.frame.Point(c, 0))), append(under, b.local(a.frame.Point(c, -thickness)))
+		p, q := b.local(a.frame.Point(c, 0)), b.local(a.frame.Point(c, -thickness))
+		top, under = append(top, p), append(under, q)
+		grow(&reach, p)
+		grow(&reach, q)
+	}
+	if reach.Min.Z > -deep || reach.Max.Z < deep-thickness ||
+		!b.near(r2.Vec{X: reach.Min.X, Y: reach.Min.Y}, r2.Vec{X: reach.Max.X, Y: reach.Max.Y}, deep) {
+		return Clash{}, false
 	}
 	for i := range n {
 		next := (i + 1) % n
@@ -318,15 +326,14 @@ func (a *slab) within(p, q r3.Vec, thickness, deep float64, gone func(float64, r
 		return 0, 0, false
 	}
 	at := func(t float64) r2.Vec { return r2.Vec{X: p.X + t*(q.X-p.X), Y: p.Y + t*(q.Y-p.Y)} }
-	if u, v := at(t0), at(t1); max(u.X, v.X) < a.flat.Min.X || min(u.X, v.X) > a.flat.Max.X ||
-		max(u.Y, v.Y) < a.flat.Min.Y || min(u.Y, v.Y) > a.flat.Max.Y {
+	if !a.near(at(t0), at(t1), deep) {
 		return 0, 0, false
 	}
 	var cuts [16]float64
 	marks := append(cuts[:0], t0, t1)
 	from, to := at(0), at(1)
 	for i := range a.corners {
-		if t, ok := crossing(from, to, a.corners[i], a.corners[(i+1)%len(a.corners)]); ok && t0 < t && t < t1 {
+		if t, ok := crossing(from, to, a.corners[i], after(a.corners, i)); ok && t0 < t && t < t1 {
 			marks = append(marks, t)
 		}
 	}
@@ -336,14 +343,24 @@ func (a *slab) within(p, q r3.Vec, thickness, deep float64, gone func(float64, r
 		for k := range tries {
 			t := marks[i] + (marks[i+1]-marks[i])*(float64(k)+0.5)/tries
 			flat := at(t)
-			depth := inside(flat, a.corners)
-			if depth > deep && !gone(t, flat) {
+			if !a.near(flat, flat, deep) || !holds(a.corners, flat) {
+				continue
+			}
+			if depth := fromRim(flat, a.corners); depth > deep && !gone(t, flat) {
 				z := p.Z + t*(q.Z-p.Z)
 				return t, min(depth, -z, thickness+z), true
 			}
 		}
 	}
 	return 0, 0, false
+}
+
+// near reports whether the box with corners p and q comes so far into the box round
+// the slab's own corners that something there may lie deep within the slab.
+func (a *slab) near(p, q r2.Vec, deep float64) bool {
+	deep *= 1 - 1e-9 // what rounding may take off a distance
+	return max(p.X, q.X) > a.flat.Min.X+deep && min(p.X, q.X) < a.flat.Max.X-deep &&
+		max(p.Y, q.Y) > a.flat.Min.Y+deep && min(p.Y, q.Y) < a.flat.Max.Y-deep
 }
 
 // clipDepth is the part of a segment whose height lies between lo and hi.
@@ -372,18 +389,40 @@ func crossing(p, q, a, b r2.Vec) (float64, bool) {
 
 // inside is how far p lies within a polygon, negative outside.
 func inside(p r2.Vec, corners []r2.Vec) float64 {
-	in, near := false, math.Inf(1)
+	if holds(corners, p) {
+		return fromRim(p, corners)
+	}
+	return -fromRim(p, corners)
+}
+
+// holds reports whether p lies within a polygon.
+func holds(corners []r2.Vec, p r2.Vec) bool {
+	in := false
 	for i, a := range corners {
-		b := corners[(i+1)%len(corners)]
+		b := after(corners, i)
 		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
 			in = !in
 		}
+	}
+	return in
+}
+
+// fromRim is how far p lies from the nearest side of a polygon.
+func fromRim(p r2.Vec, corners []r2.Vec) float64 {
+	near := math.Inf(1)
+	for i, a := range corners {
+		b := after(corners, i)
 		e, m := r2.Sub(b, a), r2.Sub(p, a)
 		t := max(0, min(1, r2.Dot(m, e)/max(r2.Norm2(e), 1e-300)))
 		near = min(near, r2.Norm2(r2.Sub(m, r2.Scale(t, e))))
 	}
-	if in {
-		return math.Sqrt(near)
+	return math.Sqrt(near)
+}
+
+// after is the corner that follows corner i round a polygon.
+func after(corners []r2.Vec, i int) r2.Vec {
+	if i++; i == len(corners) {
+		i = 0
 	}
-	return -math.Sqrt(near)
+	return corners[i]
 }

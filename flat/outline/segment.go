@@ -197,6 +197,14 @@ func (s Segment) fromCircle(q r2.Vec) float64 {
 
 // Distance returns the distance from q to the nearest point of the segment, mm.
 func (s Segment) Distance(q r2.Vec) float64 {
+	if s.Bulge == 0 && s.A != s.B {
+		// What follows, without the terms that a straight line makes nothing of.
+		c, qa := s.Chord(), r2.Sub(q, s.A)
+		if dot(c, qa) >= 0 && dot(c, r2.Sub(q, s.B)) <= 0 {
+			return math.Abs(cross(c, qa)) / length(c)
+		}
+		return min(dist(q, s.A), dist(q, s.B))
+	}
 	if s.A != s.B && s.beside(q) {
 		return s.fromCircle(q)
 	}
