@@ -16,8 +16,7 @@ func (d *Writer) head(kind, layer, class string) {
 	}
 	d.handle(5, d.next)
 	d.next++
-	d.handle(330, hModelRecord)
-	d.str(100, "AcDbEntity")
+	d.buf = append(d.buf, d.owner...)
 	d.str(8, layer)
 	d.class(class)
 }

@@ -99,6 +99,14 @@ func (d *Writer) headR2000(s Sheet) {
 	d.section("ENTITIES")
 }
 
+// ownerTags says that an entity stands in model space.
+func ownerTags() []byte {
+	t := tags{}
+	t.handle(330, hModelRecord)
+	t.str(100, "AcDbEntity")
+	return t.buf
+}
+
 // table begins a symbol table.
 func (d *Writer) table(name string, handle uint64, entries int) {
 	d.str(0, "TABLE")

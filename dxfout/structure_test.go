@@ -207,6 +207,7 @@ func TestBadNumbers(t *testing.T) {
 func TestRefused(t *testing.T) {
 	for name, draw := range map[string]func(w *Writer){
 		"undeclared":   func(w *Writer) { w.Line("HOLES", v(0, 0), v(1, 1)) },
+		"no layer":     func(w *Writer) { w.Line("", v(0, 0), v(1, 1)) },
 		"no length":    func(w *Writer) { w.Line("CUT", v(1, 1), v(1, 1+1e-10)) },
 		"one vertex":   func(w *Writer) { w.Path("CUT", closed(vb(0, 0, 0))) },
 		"repeated":     func(w *Writer) { w.Path("CUT", closed(vb(0, 0, 0), vb(5, 0, 0), vb(5, 5, 0), vb(0, 0, 0))) },

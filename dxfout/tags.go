@@ -19,15 +19,16 @@ type tags struct {
 const flushAt = 1 << 13
 
 // code writes a group code, right-aligned in three places as the reference has it.
+// The codes of this format are below 1000.
 func (t *tags) code(c int) {
+	hundreds, tens, ones := byte('0'+c/100), byte('0'+c/10%10), byte('0'+c%10)
 	switch {
 	case c < 10:
-		t.buf = append(t.buf, ' ', ' ')
+		hundreds, tens = ' ', ' '
 	case c < 100:
-		t.buf = append(t.buf, ' ')
+		hundreds = ' '
 	}
-	t.buf = strconv.AppendInt(t.buf, int64(c), 10)
-	t.buf = append(t.buf, '\r', '\n')
+	t.buf = append(t.buf, hundreds, tens, ones, '\r', '\n')
 }
 
 func (t *tags) end() {
@@ -58,13 +59,14 @@ func (t *tags) int(c int, n int64) {
 
 func (t *tags) handle(c int, h uint64) {
 	t.code(c)
-	n := len(t.buf)
-	t.buf = strconv.AppendUint(t.buf, h, 16)
-	for i := n; i < len(t.buf); i++ {
-		if t.buf[i] >= 'a' {
-			t.buf[i] -= 'a' - 'A'
-		}
+	var digits [16]byte
+	i := len(digits)
+	for first := true; first || h > 0; h >>= 4 {
+		i--
+		digits[i] = "0123456789ABCDEF"[h&0xF]
+		first = false
 	}
+	t.buf = append(t.buf, digits[i:]...)
 	t.end()
 }
 
@@ -103,6 +105,13 @@ type gridPoint struct{ x, y int64 }
 // steps, well inside the 2^53 that a float64 holds exactly.
 func grid(x float64) int64 { return int64(math.Round(float64(x * lengthSteps))) }
 
+// pairs are the numbers from 00 to 99: two digits at a time are half the divisions.
+const pairs = "00010203040506070809" + "10111213141516171819" +
+	"20212223242526272829" + "30313233343536373839" +
+	"40414243444546474849" + "50515253545556575859" +
+	"60616263646566676869" + "70717273747576777879" +
+	"80818283848586878889" + "90919293949596979899"
+
 // appendFixed prints n/10^places in fixed point without trailing zeros but with
 // one decimal at least: "0.0", "-12.5". Integers have no minus zero, no exponent
 // and nothing that is not a number.
@@ -113,11 +122,15 @@ func appendFixed(dst []byte, n int64, places int) []byte {
 	}
 	var digits [24]byte
 	i := len(digits)
-	for u := uint64(n); u > 0 || len(digits)-i <= places; u /= 10 {
-		i--
-		digits[i] = byte('0' + u%10)
+	for u := uint64(n); u > 0 || len(digits)-i <= places; u /= 100 {
+		i -= 2
+		pair := u % 100 * 2
+		digits[i], digits[i+1] = pairs[pair], pairs[pair+1]
 	}
 	point := len(digits) - places
+	if digits[i] == '0' && i+1 < point {
+		i++ // the last pair had but one digit
+	}
 	end := len(digits)
 	for end > point+1 && digits[end-1] == '0' {
 		end--

@@ -17,6 +17,8 @@ type Writer struct {
 	opt    Options
 	scale  float64 // file units in a mm
 	layers map[string]bool
+	layer  string // declared, and drawn on last
+	owner  []byte // tags of every R2000 entity between its handle and its layer
 	drawn  r2.Box // the sheet's bounds and a little room, mm
 	next   uint64 // handle
 	count  int    // entities so far
@@ -40,6 +42,7 @@ func NewWriter(w io.Writer, s Sheet) (*Writer, error) {
 		opt:    s.Options,
 		scale:  1 / s.Unit.size(),
 		layers: map[string]bool{"0": true},
+		layer:  "0",
 		drawn:  s.Bounds,
 		next:   firstEntity,
 	}
@@ -53,6 +56,7 @@ func NewWriter(w io.Writer, s Sheet) (*Writer, error) {
 		d.headR12(s)
 	} else {
 		d.headR2000(s)
+		d.owner = ownerTags()
 	}
 	return d, d.err
 }
@@ -183,10 +187,12 @@ func (d *Writer) begin(kind, layer string) bool {
 	case d.closed:
 		d.fault(kind, layer, "file", "closed", "nothing may be drawn after Close")
 		return false
+	case layer == d.layer:
 	case !d.layers[layer]:
 		d.fault(kind, "", "layer", fmt.Sprintf("%q", layer), "must be declared in the sheet")
 		return false
 	}
+	d.layer = layer
 	return true
 }
 
@@ -255,9 +261,11 @@ func (d *Writer) round(layer string, p outline.Path) bool {
 const largestBulge = 1e6
 
 func (d *Writer) roundArc(layer string, s outline.Segment) bool {
-	reach := s.Bounds()
-	if !d.inside("path", layer, "arc", reach.Min) || !d.inside("path", layer, "arc", reach.Max) {
-		return false
+	if !d.surelyInside(s) {
+		reach := s.Bounds()
+		if !d.inside("path", layer, "arc", reach.Min) || !d.inside("path", layer, "arc", reach.Max) {
+			return false
+		}
 	}
 	if math.Abs(s.Bulge) <= 1 {
 		d.verts = append(d.verts, vertex{d.grid(s.A), s.Bulge})
@@ -268,16 +276,30 @@ func (d *Writer) roundArc(layer string, s outline.Segment) bool {
 	return true
 }
 
+// surelyInside reports that an arc lies in the sheet's bounds with room to spare: its
+// ends do, by more than it rises over its chord. Most arcs do.
+func (d *Writer) surelyInside(s outline.Segment) bool {
+	rise := math.Abs(s.Bulge) / 2 * (math.Abs(s.B.X-s.A.X) + math.Abs(s.B.Y-s.A.Y))
+	b := &d.drawn
+	return min(s.A.X, s.B.X)-rise > b.Min.X && max(s.A.X, s.B.X)+rise < b.Max.X &&
+		min(s.A.Y, s.B.Y)-rise > b.Min.Y && max(s.A.Y, s.B.Y)+rise < b.Max.Y
+}
+
 // fullCircle reports whether a closed path is one circle run round once.
 func fullCircle(p outline.Path) (first outline.Segment, ok bool) {
-	if !p.Closed || p.Vertices[0].Bulge == 0 {
+	if !p.Closed {
 		return first, false
+	}
+	for i := range p.Vertices {
+		if p.Vertices[i].Bulge == 0 {
+			return first, false
+		}
 	}
 	first = p.Segment(0)
 	center, radius, sweep := first.Center(), first.Radius(), 0.0
 	near := 1e-9 * radius
 	for _, s := range p.Segments() {
-		if s.IsLine() || !(math.Abs(s.Radius()-radius) <= near && r2.Norm(r2.Sub(s.Center(), center)) <= near) {
+		if !(math.Abs(s.Radius()-radius) <= near && r2.Norm(r2.Sub(s.Center(), center)) <= near) {
 			return first, false
 		}
 		sweep += s.Sweep().Radians()
