@@ -21,6 +21,7 @@ func Of(b flat.Blank) Drawing {
 		Title:         b.Part.Title,
 		NotForCutting: b.Stopped(),
 	}
+	d.makeRoom(b)
 	d.Add(Cut, "blank", b.Outline)
 	for _, c := range b.Cutouts {
 		d.Add(Cut, c.Name, c.Path)
@@ -37,6 +38,15 @@ func Of(b flat.Blank) Drawing {
 	d.addDimensions(b)
 	d.Notes = notes(b)
 	return d
+}
+
+// makeRoom takes one long list where adding would take many.
+func (d *Drawing) makeRoom(b flat.Blank) {
+	const grain = 5 // an arrow with two heads
+	d.Paths = make([]Path, 0, 2+len(b.Cutouts)+4*len(b.Bends)+2*len(b.Reliefs)+grain)
+	d.Circles = make([]Circle, 0, len(b.Holes))
+	d.Labels = make([]Label, 0, len(b.Holes)+len(b.Bends)+1)
+	d.Dimensions = make([]Dimension, 0, 2+4*len(b.Bends)+len(b.Holes)+len(b.Part.Web.Edges))
 }
 
 // fewAlike is how many holes of one size in one panel are lettered each; of more,
@@ -149,24 +159,26 @@ func (d *Drawing) addGrain(b flat.Blank) {
 }
 
 // clearest looks over the web on a grid for the place farthest from its sides and
-// from openings.
+// from openings: coarsely, then finely where there may be more room.
 func clearest(b flat.Blank) (at r2.Vec, room float64) {
 	web := outline.Polygon(b.Panels[0].Outline...)
 	box := web.Bounds()
 	size := box.Size()
-	const n = 24
-	step := size.Y / n
-	for i := 1; i < n; i++ {
-		for j := 1; j < n; j++ {
-			p := r2.Vec{X: box.Min.X + float64(i)/n*size.X, Y: box.Min.Y + float64(j)/n*size.Y}
-			free := clearance(b, web, p, room)
-			if free > room && web.Side(p) == outline.Inside {
-				at, room = p, free
-			}
-			// A step brings no more room than its length: pass over places that cannot
-			// have more, but for rounding.
-			for free += step; free < room*(1-1e-9); free += step {
-				j++
+	const n, rounding = 24, 1e-9
+	for _, every := range [2]int{4, 1} {
+		room *= 1 - rounding // of equal places the first in the fine grid is taken
+		step := size.Y * float64(every) / n
+		for i := every; i < n; i += every {
+			for j := every; j < n; j += every {
+				p := r2.Vec{X: box.Min.X + float64(i)/n*size.X, Y: box.Min.Y + float64(j)/n*size.Y}
+				free := clearance(b, web, p, room)
+				if free > room && web.Side(p) == outline.Inside {
+					at, room = p, free
+				}
+				// A step brings no more room than its length: pass over what cannot have more.
+				for free += step; free < room*(1-rounding); free += step {
+					j += every
+				}
 			}
 		}
 	}
@@ -287,7 +299,7 @@ func fixed(x float64, decimals int) string {
 }
 
 func nonEmpty(lines ...string) []string {
-	var kept []string
+	kept := lines[:0]
 	for _, l := range lines {
 		if l != "" {
 			kept = append(kept, l)

@@ -149,9 +149,10 @@ func (s Segment) Bounds() r2.Box {
 		return box
 	}
 	c, r := s.Center(), s.Radius()
+	ta, tb := s.ends()
 	for _, u := range [...]r2.Vec{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
 		q := r2.Vec{X: c.X + r*u.X, Y: c.Y + r*u.Y}
-		if s.beside(r2.Vec{X: c.X + 2*r*u.X, Y: c.Y + 2*r*u.Y}) {
+		if s.between(ta, tb, r2.Vec{X: c.X + 2*r*u.X, Y: c.Y + 2*r*u.Y}) {
 			box = joinBoxes(box, r2.Box{Min: q, Max: q})
 		}
 	}
@@ -177,6 +178,11 @@ func (s Segment) circle(q r2.Vec) float64 {
 // of the wedge behind it.
 func (s Segment) beside(q r2.Vec) bool {
 	ta, tb := s.ends()
+	return s.between(ta, tb, q)
+}
+
+// between is beside for one who has the ends' tangents.
+func (s Segment) between(ta, tb, q r2.Vec) bool {
 	after := dot(ta, r2.Sub(q, s.A)) >= 0
 	before := dot(tb, r2.Sub(q, s.B)) <= 0
 	if math.Abs(s.Bulge) > 1 {
