@@ -112,7 +112,7 @@ func short(d drawing.Drawing) (kept drawing.Drawing, long []string) {
 	labels := make([]drawing.Label, 0, len(d.Labels))
 	for _, l := range d.Labels {
 		switch text := strings.Join(l.Text, "  "); {
-		case len(encode(text)) > longestLine:
+		case encodedLen(text) > longestLine:
 			long = append(long, text)
 		case strings.TrimSpace(text) != "":
 			labels = append(labels, l)

@@ -16,7 +16,7 @@ type tags struct {
 
 // flushAt is large enough that a million entities feel no write, small enough that
 // a small part does not feel the buffer.
-const flushAt = 1 << 13
+const flushAt = 1 << 12
 
 // code writes a group code, right-aligned in three places as the reference has it.
 // The codes of this format are below 1000.
@@ -63,7 +63,7 @@ func (t *tags) handle(c int, h uint64) {
 	i := len(digits)
 	for first := true; first || h > 0; h >>= 4 {
 		i--
-		digits[i] = "0123456789ABCDEF"[h&0xF]
+		digits[i] = hex[h&0xF]
 		first = false
 	}
 	t.buf = append(t.buf, digits[i:]...)
@@ -104,6 +104,8 @@ type gridPoint struct{ x, y int64 }
 // grid rounds a length in the file's unit to what is printed. A kilometre is 1e14
 // steps, well inside the 2^53 that a float64 holds exactly.
 func grid(x float64) int64 { return int64(math.Round(float64(x * lengthSteps))) }
+
+const hex = "0123456789ABCDEF"
 
 // pairs are the numbers from 00 to 99: two digits at a time are half the divisions.
 const pairs = "00010203040506070809" + "10111213141516171819" +

@@ -1,7 +1,6 @@
 package dxfout
 
 import (
-	"fmt"
 	"strings"
 	"unicode/utf8"
 )
@@ -26,25 +25,51 @@ func encode(s string) string {
 		return s
 	}
 	var b strings.Builder
+	b.Grow(encodedLen(s))
 	for _, r := range s {
-		switch {
-		case r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0 || r == 0x2028 || r == 0x2029:
-			b.WriteByte(' ')
-		case r == utf8.RuneError || r > 0xffff:
-			b.WriteByte('?')
-		case r > '~' || r == '%' || r == '^' || r == '\\':
-			fmt.Fprintf(&b, `\U+%04X`, r)
-		default:
-			b.WriteRune(r)
+		if c := shown(r); c != 0 {
+			b.WriteByte(c)
+			continue
+		}
+		b.WriteString(`\U+`)
+		for shift := 12; shift >= 0; shift -= 4 {
+			b.WriteByte(hex[r>>shift&0xF])
 		}
 	}
 	return b.String()
 }
 
+// shown is the byte that stands for a rune in a value, 0 where it is written by
+// number.
+func shown(r rune) byte {
+	switch {
+	case r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0 || r == 0x2028 || r == 0x2029:
+		return ' '
+	case r == utf8.RuneError || r > 0xffff:
+		return '?'
+	case r > '~' || r == '%' || r == '^' || r == '\\':
+		return 0
+	}
+	return byte(r)
+}
+
+// encodedLen is the length of what encode makes of s.
+func encodedLen(s string) int {
+	n := 0
+	for _, r := range s {
+		if shown(r) == 0 {
+			n += len(`\U+0000`)
+		} else {
+			n++
+		}
+	}
+	return n
+}
+
 // wrap cuts a text into pieces that each fit one value once encoded, between
 // words where there are any.
 func wrap(s string, most int) []string {
-	if s = strings.TrimSpace(s); s != "" && len(encode(s)) <= most {
+	if s = strings.TrimSpace(s); s != "" && encodedLen(s) <= most {
 		return []string{s}
 	}
 	var lines []string
@@ -56,14 +81,14 @@ func wrap(s string, most int) []string {
 		line = ""
 	}
 	for _, word := range strings.Fields(s) {
-		if line != "" && len(encode(line))+1+len(encode(word)) > most {
+		if line != "" && encodedLen(line)+1+encodedLen(word) > most {
 			put()
 		}
 		if line != "" {
 			line += " "
 		}
 		for _, r := range word {
-			if len(encode(line))+len(encode(string(r))) > most {
+			if encodedLen(line)+encodedLen(string(r)) > most {
 				put()
 			}
 			line += string(r)

@@ -41,12 +41,12 @@ func NewWriter(w io.Writer, s Sheet) (*Writer, error) {
 		tags:   tags{w: w, buf: make([]byte, 0, flushAt+1024)},
 		opt:    s.Options,
 		scale:  1 / s.Unit.size(),
-		layers: map[string]bool{"0": true},
+		layers: make(map[string]bool, len(s.Layers)+1),
 		layer:  "0",
 		drawn:  s.Bounds,
 		next:   firstEntity,
 	}
-	for _, l := range s.Layers {
+	for _, l := range withZero(s.Layers) {
 		d.layers[l.Name] = true
 	}
 	const room = 1e-6 // mm: what computing an extreme of an arc two ways may differ by

@@ -26,6 +26,15 @@ func (o *opening) clear(p outline.Path) float64 {
 	return clear
 }
 
+// crosses reports whether the rim of an opening meets a path. A round one that the
+// path stays clear of needs no closer look.
+func (o *opening) crosses(p outline.Path) bool {
+	if o.round > 0 && o.clear(p) > 2*coincident {
+		return false
+	}
+	return len(o.rim.Crossings(p, coincident)) > 0
+}
+
 // inspectOpenings holds every opening against the bends beside it, the edge of
 // the sheet and the other openings.
 func (l *layout) inspectOpenings() {
@@ -41,8 +50,12 @@ func (l *layout) inspectOpenings() {
 	for i, c := range b.Cutouts {
 		openings = append(openings, opening{quoted("cut-out", c.Name, i) + " in " + b.Panels[c.Panel].Name, c.Path.Vertices[0].P, c.Path, 0})
 	}
+	zones := make([]outline.Path, len(b.Bends))
+	for i := range b.Bends {
+		zones[i] = outline.Polygon(b.Bends[i].Zone...)
+	}
 	for i := range openings {
-		l.inspectOpening(&openings[i])
+		l.inspectOpening(&openings[i], zones)
 		for j := range openings[:i] {
 			l.inspectPair(&openings[j], &openings[i])
 		}
@@ -50,16 +63,16 @@ func (l *layout) inspectOpenings() {
 	l.inspectLips()
 }
 
-func (l *layout) inspectOpening(o *opening) {
-	if l.blank.Outline.Side(o.at) != outline.Inside || len(o.rim.Crossings(l.blank.Outline, coincident)) > 0 {
+func (l *layout) inspectOpening(o *opening, zones []outline.Path) {
+	if l.blank.Outline.Side(o.at) != outline.Inside || o.crosses(l.blank.Outline) {
 		l.find(Finding{Severity: Stop, Place: o.place, At: o.at, Text: "opening is not within the blank", Source: geometry})
 		return
 	}
 	l.inspectMetal(o, l.blank.Outline, "the edge of the sheet")
 	for i := range l.blank.Bends {
 		line := &l.blank.Bends[i]
-		zone := outline.Polygon(line.Zone...)
-		if zone.Side(o.at) == outline.Inside || len(o.rim.Crossings(zone, coincident)) > 0 {
+		zone := zones[i]
+		if zone.Side(o.at) == outline.Inside || o.crosses(zone) {
 			l.find(Finding{Severity: Stop, Place: o.place, At: o.at, Text: fmt.Sprintf("opening runs into the bend of flange %q", line.Name), Source: geometry})
 			continue
 		}
@@ -75,7 +88,7 @@ func (l *layout) inspectPair(o, p *opening) {
 	if a.Min.X > b.Max.X+near || b.Min.X > a.Max.X+near || a.Min.Y > b.Max.Y+near || b.Min.Y > a.Max.Y+near {
 		return
 	}
-	if len(o.rim.Crossings(p.rim, coincident)) > 0 || o.rim.Side(p.at) == outline.Inside || p.rim.Side(o.at) == outline.Inside {
+	if o.crosses(p.rim) || o.rim.Side(p.at) == outline.Inside || p.rim.Side(o.at) == outline.Inside {
 		l.find(Finding{Severity: Stop, Place: p.place, At: p.at, Text: "opening runs into " + o.place, Source: geometry})
 		return
 	}

@@ -11,7 +11,7 @@ import (
 // it, for a picture. A closed path does not repeat its first point. Cutters get
 // the arcs themselves.
 func Chords(p outline.Path, sag float64) []r2.Vec {
-	pts := make([]r2.Vec, 0, 4*len(p.Vertices))
+	pts := make([]r2.Vec, 0, len(p.Vertices))
 	for _, s := range p.Segments() {
 		pts = append(pts, s.A)
 		if s.IsLine() {

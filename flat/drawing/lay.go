@@ -142,7 +142,8 @@ func crossed(f Frame, chains [][]r2.Vec) bool {
 
 func (l *layout) labels() {
 	for _, label := range l.d.Labels {
-		if !l.inRoom(label) && !l.beside(label) {
+		ways := arrangements(label.Text)
+		if !l.inRoom(label, ways) && !l.beside(label, ways) {
 			l.laid.Left = append(l.laid.Left, strings.Join(label.Text, " "))
 		}
 	}
@@ -150,7 +151,7 @@ func (l *layout) labels() {
 
 // arrangements are the ways of breaking a label into lines, shortest stack first.
 func arrangements(text []string) [][]string {
-	all := [][]string{{strings.Join(text, "  ")}}
+	all := append(make([][]string, 0, 3), []string{strings.Join(text, "  ")})
 	if len(text) > 2 {
 		all = append(all, []string{strings.Join(text[:2], "  "), strings.Join(text[2:], "  ")})
 	}
@@ -173,7 +174,7 @@ func readable(v r2.Vec) r2.Vec {
 }
 
 // inRoom sets a label in the area it belongs to.
-func (l *layout) inRoom(label Label) bool {
+func (l *layout) inRoom(label Label, ways [][]string) bool {
 	if len(label.Room) < 3 {
 		return false
 	}
@@ -184,7 +185,7 @@ func (l *layout) inRoom(label Label) bool {
 		length = max(length, math.Abs(r2.Dot(r2.Sub(p, label.At), along)))
 	}
 	for _, strict := range []bool{true, false} {
-		for _, lines := range arrangements(label.Text) {
+		for _, lines := range ways {
 			for _, t := range []float64{0, -0.25, 0.25, -0.5, 0.5, -0.7, 0.7} {
 				for _, drop := range []float64{0, -0.6, 0.6, -1.2, 1.2} {
 					at := r2.Add(label.At, r2.Add(r2.Scale(t*length, along), r2.Scale(drop*l.s.Size, across)))
@@ -201,7 +202,7 @@ func (l *layout) inRoom(label Label) bool {
 }
 
 // beside sets a label near what it names, on a leader where it had to go far.
-func (l *layout) beside(label Label) bool {
+func (l *layout) beside(label Label, ways [][]string) bool {
 	u := l.s.Size
 	along := r2.Vec{X: 1}
 	if label.Room == nil {
@@ -210,7 +211,7 @@ func (l *layout) beside(label Label) bool {
 	across := r2.Vec{X: -along.Y, Y: along.X}
 	for _, strict := range []bool{true, false} {
 		for ring := 1.0; ring <= 14; ring++ {
-			for _, lines := range arrangements(label.Text) {
+			for _, lines := range ways {
 				half := l.frame(lines, r2.Vec{}, along).Half
 				for k := range 16 {
 					sin, cos := math.Sincos(float64(k) * math.Pi / 8)
