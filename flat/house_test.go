@@ -24,6 +24,7 @@ var mayImport = map[string][]string{
 	"bend":             {"material"},
 	"flat/outline":     {"material/measure"},
 	"flat/fold":        {"flat/outline"},
+	"flat/nest":        {"flat/outline", "material"},
 	"flat/loft":        {"flat/outline"},
 	"flat/survey":      {"flat/outline"},
 	"flat":             {"bend", "flat/fold", "flat/survey"},
