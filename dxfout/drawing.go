@@ -18,7 +18,7 @@ import (
 func Layers() []Layer {
 	colors := [...]uint8{
 		drawing.Cut: 7, drawing.Hole: 4, drawing.BendTangent: 3, drawing.BendCenter: 2, drawing.Sight: 6,
-		drawing.Mold: 8, drawing.Rivet: 5, drawing.Note: 9, drawing.Grain: 30, drawing.Block: 40,
+		drawing.Mold: 8, drawing.Rivet: 5, drawing.Note: 9, drawing.Grain: 30, drawing.Block: 40, drawing.Mark: 200,
 	}
 	all := drawing.Layers()
 	layers := make([]Layer, len(all))

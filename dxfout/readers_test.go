@@ -81,7 +81,7 @@ func TestReadByEzdxf(t *testing.T) {
 		assert.Empty(t, found.Faults, o.String())
 		polyline := [2]string{"LWPOLYLINE", "POLYLINE"}[o.Version]
 		assert.Equal(t, map[string]int{
-			polyline + " CUT": 2, "CIRCLE HOLE": 2, "LINE BEND_TANGENT": 1, "ARC MOLD": 1, polyline + " SIGHT": 1,
+			polyline + " CUT": 2, "CIRCLE HOLE": 2, "LINE BEND_TANGENT": 1, "LINE MARK": 1, "CIRCLE RIVET": 1, "ARC MOLD": 1, polyline + " SIGHT": 1,
 			"TEXT NOTE": 4, // a label, the unit, two notes
 		}, found.Entities, o.String())
 		assert.Equal(t, 1, found.Open)
@@ -146,7 +146,7 @@ func TestReadByGDAL(t *testing.T) {
 			total += sign * math.Abs(sum)
 			sign = -1
 		}
-		assert.Equal(t, map[string]int{"CUT": 2, "HOLE": 2, "BEND_TANGENT": 1, "MOLD": 1, "SIGHT": 1, "NOTE": 4}, count, o.String())
+		assert.Equal(t, map[string]int{"CUT": 2, "HOLE": 2, "BEND_TANGENT": 1, "MOLD": 1, "SIGHT": 1, "MARK": 1, "RIVET": 1, "NOTE": 4}, count, o.String())
 		assert.InEpsilon(t, area, total*o.Unit.size()*o.Unit.size(), 1e-7, o.String())
 	}
 }

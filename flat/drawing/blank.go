@@ -30,6 +30,7 @@ func Of(b flat.Blank) Drawing {
 	for _, l := range b.Bends {
 		d.addBend(b, l)
 	}
+	d.addMarks(b.Marks)
 	d.addMold(b.Part.Web)
 	for _, r := range b.Reliefs {
 		d.addCross("relief "+r.Corner, r.Center, r.Diameter/4)
@@ -104,6 +105,30 @@ func (d *Drawing) addBend(b flat.Blank, l flat.BendLine) {
 		label.At = mean(label.Room)
 	}
 	d.Labels = append(d.Labels, label)
+}
+
+// addMarks draws the lines to be scribed or pencilled. Those that bound one thing,
+// as the two ends of a joggle do, share a lettering between them; the card has each.
+func (d *Drawing) addMarks(marks []flat.Mark) {
+	thing := func(m flat.Mark) string {
+		if i := strings.LastIndex(m.Text, ", "); i >= 0 {
+			return m.Text[:i]
+		}
+		return m.Text
+	}
+	for i := 0; i < len(marks); {
+		var at []r2.Vec
+		first := i
+		for ; i < len(marks) && thing(marks[i]) == thing(marks[first]) && (i == first || marks[i].Text != marks[first].Text); i++ {
+			if len(marks[i].Line.Vertices) > 1 {
+				d.Add(Mark, marks[i].Text, marks[i].Line)
+				at = append(at, middle(marks[i].Line))
+			}
+		}
+		if text := nonEmpty(thing(marks[first])); len(text) > 0 && len(at) > 0 {
+			d.Labels = append(d.Labels, Label{Layer: Note, Text: text, At: mean(at)})
+		}
+	}
 }
 
 // BendText is what a bend line is lettered with: name, way and angle turned, then
@@ -224,6 +249,12 @@ func (d *Drawing) addDimensions(b flat.Blank) {
 				station(p.Vertices[0].P)
 				station(p.Vertices[n-1].P)
 			}
+		}
+	}
+	for _, m := range b.Marks {
+		if n := len(m.Line.Vertices); n > 1 {
+			station(m.Line.Vertices[0].P)
+			station(m.Line.Vertices[n-1].P)
 		}
 	}
 	alike := rows(b.Holes)

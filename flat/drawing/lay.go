@@ -14,6 +14,9 @@ type Style struct {
 	Size float64 // of the font
 	// Width gives the length of a line lettered at size 1.
 	Width func(string) float64
+	// Avoid are lines that belong to the page and not to the drawing, such as the
+	// joints of its sheets: no label is set on them.
+	Avoid []outline.Path
 }
 
 // A LaidText is a line of lettering that has found its place.
@@ -52,7 +55,7 @@ func (d Drawing) Lay(s Style) Laid {
 			if len(l.blank) == 0 && p.Closed {
 				l.blank = chords
 			}
-		case BendTangent, BendCenter, Sight, Mold, Grain:
+		case BendTangent, BendCenter, Sight, Mold, Grain, Mark:
 			l.lines = append(l.lines, Chords(p.Path, s.Size/50))
 		}
 	}
@@ -60,7 +63,13 @@ func (d Drawing) Lay(s Style) Laid {
 		r := c.Diameter / 2
 		l.taken = append(l.taken, Frame{c.Center, r2.Vec{X: 1}, r2.Vec{X: r, Y: r}})
 	}
+	for _, p := range s.Avoid {
+		l.edges = append(l.edges, Chords(p, s.Size/50))
+	}
 	l.rulers()
+	for _, p := range l.laid.Lines {
+		l.edges = append(l.edges, Chords(p, s.Size/50))
+	}
 	l.labels()
 	l.corners()
 	return l.laid
@@ -213,8 +222,8 @@ func (l *layout) beside(label Label, ways [][]string) bool {
 		for ring := 1.0; ring <= 14; ring++ {
 			for _, lines := range ways {
 				half := l.frame(lines, r2.Vec{}, along).Half
-				for k := range 16 {
-					sin, cos := math.Sincos(float64(k) * math.Pi / 8)
+				for k := range 24 {
+					sin, cos := math.Sincos(float64(k) * math.Pi / 12)
 					out := r2.Add(r2.Scale(cos*(half.X+ring*u), along), r2.Scale(sin*(half.Y+ring*u), across))
 					f := l.frame(lines, r2.Add(label.At, out), along)
 					if !l.free(f.grown(0.2*u), strict) {
@@ -250,11 +259,13 @@ func nearest(f Frame, p r2.Vec) r2.Vec {
 	return best
 }
 
-// throughText reports whether a line runs through lettering.
-func (l *layout) throughText(a, b r2.Vec) bool {
+// throughText reports whether a chain of lines runs through lettering.
+func (l *layout) throughText(chain ...r2.Vec) bool {
 	for _, t := range l.laid.Texts {
-		if t.meets(a, b) {
-			return true
+		for i := 1; i < len(chain); i++ {
+			if t.meets(chain[i-1], chain[i]) {
+				return true
+			}
 		}
 	}
 	return false
@@ -272,8 +283,10 @@ func (l *layout) corners() {
 			continue
 		}
 		placed := false
+		// The arc leaves the sides room for that of the next corner.
+		most := min(14*u, 0.45*min(r2.Norm(r2.Sub(m.To, m.From)), r2.Norm(r2.Sub(m.Other, m.From))))
 		for _, strict := range []bool{true, false} {
-			for r := 4 * u; r <= 14*u && !placed; r += u {
+			for r := 4 * u; r <= most && !placed; r += u {
 				sin, cos := math.Sincos(from + sweep/2)
 				out := r2.Vec{X: cos, Y: sin}
 				f := l.frame([]string{text}, r2.Vec{}, r2.Vec{X: 1})
@@ -281,15 +294,38 @@ func (l *layout) corners() {
 				if !l.free(f.grown(0.15*u), strict) || !inside(f.Center, l.blank) {
 					continue
 				}
+				arc := arcOf(m.From, r, from, sweep)
+				chords := Chords(arc, u/50)
+				if l.throughText(chords...) {
+					continue
+				}
 				l.set(Note, []string{text}, f)
-				l.arc(m.From, r, from, sweep)
+				l.laid.Lines = append(l.laid.Lines, arc)
+				l.edges = append(l.edges, chords)
 				placed = true
 			}
 		}
-		if !placed {
-			l.laid.Left = append(l.laid.Left, "corner "+text)
+		if placed {
+			continue
 		}
+		if square := math.Abs(sweep-math.Pi/2) < 1e-6; square {
+			l.square(m, min(1.2*u, most))
+			continue
+		}
+		l.laid.Left = append(l.laid.Left, "corner "+text)
 	}
+}
+
+// square marks a right angle that has no room for its number: by two short lines.
+func (l *layout) square(m Dimension, side float64) {
+	a := r2.Scale(side, r2.Unit(r2.Sub(m.To, m.From)))
+	b := r2.Scale(side, r2.Unit(r2.Sub(m.Other, m.From)))
+	sign := []r2.Vec{r2.Add(m.From, a), r2.Add(m.From, r2.Add(a, b)), r2.Add(m.From, b)}
+	if l.throughText(sign...) {
+		return // lettering there; an angle that is not told is square
+	}
+	l.laid.Lines = append(l.laid.Lines, outline.Polyline(sign...))
+	l.edges = append(l.edges, sign)
 }
 
 // corner gives the inside angle at From counter-clockwise from To to Other.
@@ -300,14 +336,14 @@ func (m Dimension) corner() (text string, from, sweep float64) {
 	return fixed(sweep*180/math.Pi, 2) + "°", from, sweep
 }
 
-func (l *layout) arc(center r2.Vec, r, from, sweep float64) {
+func arcOf(center r2.Vec, r, from, sweep float64) outline.Path {
 	point := func(t float64) r2.Vec {
 		sin, cos := math.Sincos(t)
 		return r2.Add(center, r2.Vec{X: r * cos, Y: r * sin})
 	}
-	l.laid.Lines = append(l.laid.Lines, outline.Path{Vertices: []outline.Vertex{
+	return outline.Path{Vertices: []outline.Vertex{
 		{P: point(from), Bulge: math.Tan(sweep / 8)},
 		{P: point(from + sweep/2), Bulge: math.Tan(sweep / 8)},
 		{P: point(from + sweep)},
-	}})
+	}}
 }

@@ -85,12 +85,15 @@ func shared(a, b Frame) float64 {
 
 // cut reports whether a cut line runs through a frame: some of 400 points along
 // each chord lies in it.
-func cut(f Frame, chain []r2.Vec) bool {
+func cut(f Frame, chain []r2.Vec) bool { return struck(f, append(chain, chain[0])) }
+
+// struck is cut for a line that does not close.
+func struck(f Frame, chain []r2.Vec) bool {
 	corners := f.Corners()
 	box := outline.Polygon(corners[:]...)
 	reach := f.Half.X + f.Half.Y
-	for i, a := range chain {
-		b := chain[(i+1)%len(chain)]
+	for i, b := range chain[1:] {
+		a := chain[i]
 		if line := outline.Polyline(a, b); r2.Norm(r2.Sub(b, a)) == 0 || line.Distance(f.Center) > reach {
 			continue
 		}
@@ -131,6 +134,9 @@ func TestLetteringNeverOverlaps(t *testing.T) {
 				require.Less(t, shared(a.Frame, Frame{h.Center, r2.Vec{X: 1}, r2.Vec{X: 0.7 * h.Diameter / 2, Y: 0.7 * h.Diameter / 2}}), 1e-6, "%q on a hole", a.Text)
 			}
 			require.False(t, cut(a.Frame, Chords(b.Outline, 0.1)), "%q on the cut line", a.Text)
+			for _, line := range laid.Lines {
+				require.False(t, struck(a.Frame, Chords(line, 0.1)), "%q on a dimension line", a.Text)
+			}
 			for _, c := range a.Corners() {
 				box := r2.Box{Min: r2.Sub(laid.Bounds.Min, r2.Vec{X: 1e-9, Y: 1e-9}), Max: r2.Add(laid.Bounds.Max, r2.Vec{X: 1e-9, Y: 1e-9})}
 				require.True(t, c.X >= box.Min.X && c.X <= box.Max.X && c.Y >= box.Min.Y && c.Y <= box.Max.Y, "%q outside the bounds", a.Text)
@@ -235,6 +241,77 @@ func TestLayersOfBlank(t *testing.T) {
 	}
 }
 
+// A joggle's ends lie on the layer of marks, from the tangent line of the flange to
+// its edge, and share one lettering; the pilots of rivets lie on theirs. By hand: an
+// edge 200 mm long from x = 0, the run-out at 50 to 60 mm of it.
+func TestMarksAndPilots(t *testing.T) {
+	f := flat.Flange{Angle: 90 * measure.Degree, Height: 25, Joggles: []flat.Joggle{{Name: "over the strap", At: 50, Run: 10, Depth: 1}}}
+	f.Holes = []flat.Hole{
+		{Name: "P1", At: r2.Vec{X: 100, Y: 15}, Diameter: 2.4, Purpose: flat.RivetPilot}, {Name: "drain", At: r2.Vec{X: 150, Y: 15}, Diameter: 5},
+	}
+	b, err := flat.Develop(flat.Part{
+		Name:   "rib",
+		Sheet:  material.Sheet{Material: material.Material{Alloy: "2024", Temper: "O"}, Thickness: 1},
+		Radius: 3,
+		Web: flat.Web{Edges: []flat.Edge{
+			{Name: "lower", Flanges: []flat.Flange{f}}, {Start: r2.Vec{X: 200}}, {Start: r2.Vec{X: 200, Y: 80}}, {Start: r2.Vec{Y: 80}},
+		}},
+	})
+	require.NoError(t, err)
+	d := Of(b)
+	var at []float64
+	for _, p := range d.Paths {
+		if p.Layer == Mark {
+			require.Len(t, p.Vertices, 2)
+			assert.Equal(t, p.Vertices[0].P.X, p.Vertices[1].P.X)
+			assert.InDelta(t, 0, b.Bends[0].Far.Distance(p.Vertices[0].P), 1e-9, "it starts at the tangent line")
+			assert.InDelta(t, b.Outline.Bounds().Min.Y, p.Vertices[1].P.Y, 1e-9, "and ends at the free edge")
+			at = append(at, p.Vertices[0].P.X)
+		}
+	}
+	require.Len(t, at, 2)
+	assert.InDelta(t, 50, at[0], 1e-9)
+	assert.InDelta(t, 60, at[1], 1e-9)
+	on := map[string]Layer{}
+	for _, c := range d.Circles {
+		on[c.Name] = c.Layer
+	}
+	assert.Equal(t, map[string]Layer{"P1": Rivet, "drain": Hole}, on)
+	lettered := 0
+	for _, l := range d.Labels {
+		if len(l.Text) == 1 && l.Text[0] == `joggle "over the strap"` {
+			lettered++
+		}
+	}
+	assert.Equal(t, 1, lettered)
+}
+
+// No lettering stands on the lines it is told to avoid: here across the whole blank
+// in the middle, where the names of its bends would stand.
+func TestLetteringAvoids(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 3))
+	done := 0
+	for done < 20 {
+		b, err := flat.Develop(randomPart(r))
+		if err != nil {
+			continue
+		}
+		done++
+		box := b.Outline.Bounds()
+		mid := r2.Scale(0.5, r2.Add(box.Min, box.Max))
+		joint := outline.Polyline(r2.Vec{X: mid.X, Y: box.Min.Y - 500}, r2.Vec{X: mid.X, Y: box.Max.Y + 500})
+		d := Of(b)
+		d.Dimensions = nil
+		for _, text := range d.Lay(Style{Size: box.Size().X / 75, Width: wide, Avoid: []outline.Path{joint}}).Texts {
+			lo, hi := math.Inf(1), math.Inf(-1)
+			for _, c := range text.Corners() {
+				lo, hi = min(lo, c.X), max(hi, c.X)
+			}
+			assert.False(t, lo < mid.X-1e-6 && hi > mid.X+1e-6, "%q", text.Text)
+		}
+	}
+}
+
 // 3/16 in is .1875 and rounds up, 1/64 in .0156.
 func TestDual(t *testing.T) {
 	assert.Equal(t, "0.188 [4.76]", Dual(3.0/16*measure.Inch))
@@ -249,7 +326,7 @@ func TestLayerNames(t *testing.T) {
 		assert.False(t, seen[l.String()])
 		seen[l.String()] = true
 	}
-	assert.Len(t, seen, 10)
+	assert.Len(t, seen, 11)
 	assert.Equal(t, "NOTE", Layer(200).String())
 }
 

@@ -14,11 +14,12 @@ const (
 	Note                     // lettering and marks that are never cut
 	Grain                    // direction the sheet was rolled in
 	Block                    // form block and tooling
+	Mark                     // scribed or pencilled and formed later, such as the ends of a joggle; never cut
 	layerCount
 )
 
 var layerNames = [layerCount]string{
-	"CUT", "HOLE", "BEND_TANGENT", "BEND_CENTER", "SIGHT", "MOLD", "RIVET", "NOTE", "GRAIN", "BLOCK",
+	"CUT", "HOLE", "BEND_TANGENT", "BEND_CENTER", "SIGHT", "MOLD", "RIVET", "NOTE", "GRAIN", "BLOCK", "MARK",
 }
 
 // Layers returns all layers in their order.

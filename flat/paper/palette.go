@@ -72,6 +72,8 @@ func (p palette) lines(l drawing.Layer) (ink, bool) {
 		return ink{stroke: p.sight, width: 0.18, dash: []float64{1.4, 0.9}}, true
 	case drawing.Mold:
 		return ink{stroke: p.mold, width: 0.12, dash: []float64{0.5, 0.8}}, true
+	case drawing.Mark:
+		return ink{stroke: p.sight, width: 0.22, dash: []float64{3.2, 0.8}}, true
 	case drawing.Note:
 		return ink{stroke: p.text, width: 0.14}, true
 	case drawing.Grain:
