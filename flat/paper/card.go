@@ -58,6 +58,7 @@ type block struct {
 	rows    [][]string
 	lines   []string
 	working []workingLine
+	written bool // by hand, on paper: its lines stand far apart
 }
 
 type column struct {
@@ -167,10 +168,14 @@ func oneLine(s string) string {
 	return strings.Join(strings.Fields(clean), " ")
 }
 
-// Cautions of the drawing stand on the card in full sentences.
-func cautionLines() []string {
-	return append([]string{
+// cautionsBlock gives the cautions of the drawing, after those of the shop.
+func cautionsBlock() block {
+	out := block{title: "CAUTIONS", columns: left("")}
+	for _, line := range append([]string{
 		"Aircraft structure can kill. This card is computed geometry and approves nothing.",
 		"Guards on, gloves off near rotating tools, eyes protected, burrs off before handling; keep water off magnesium dust.",
-	}, drawing.Cautions()...)
+	}, drawing.Cautions()...) {
+		out.rows = append(out.rows, []string{line})
+	}
+	return out
 }

@@ -23,14 +23,16 @@ func cardBlocks(b flat.Blank, opt CardOptions) []block {
 		findingsBlock(b),
 		bendsBlock(b),
 		lengthsBlock(b),
+		fractionsBlock(b, opt),
 		scatterBlock(b),
 		brakeBlock(b, opt),
 		holesBlock(b, opt),
+		marksBlock(b),
 		outlineBlock(b),
 		{title: "WORKING  (lengths put in as inches; answers in inches and mm)", working: workingOf(b)},
 		proofBlock(b),
+		cautionsBlock(),
 		inspectionBlock(b),
-		{title: "CAUTIONS", lines: cautionLines()},
 	}
 	return slices.DeleteFunc(blocks, func(b block) bool { return len(b.rows)+len(b.lines)+len(b.working) == 0 })
 }
@@ -58,17 +60,21 @@ func sheetBlock(b flat.Blank) block {
 		{"grain", grain},
 	}
 	for _, law := range laws(b) {
-		rows = append(rows, []string{"allowance", law.Name + ": " + law.Formula + "   [" + law.Source.String() + "]"})
+		rows = append(rows, []string{"allowance", law})
 	}
 	return block{title: "SHEET", columns: left("", ""), rows: rows}
 }
 
-// laws lists the laws the bends were worked by, each once.
-func laws(b flat.Blank) []bend.Law {
-	var all []bend.Law
+// laws lists the laws the bends were worked by, each once: a law may come in
+// several pieces by R/T that read alike.
+func laws(b flat.Blank) []string {
+	var all []string
 	for _, l := range b.Bends {
-		if law := l.Allowance.Law; law != nil && !slices.Contains(all, *law) {
-			all = append(all, *law)
+		if law := l.Allowance.Law; law != nil {
+			text := law.Name + ": " + law.Formula + "   [" + law.Source.String() + "]"
+			if !slices.Contains(all, text) {
+				all = append(all, text)
+			}
 		}
 	}
 	return all
@@ -107,26 +113,40 @@ func lengthRow(name string, mm float64, opt CardOptions) []string {
 	return row
 }
 
-// eachEnd calls f once for a bend that is the same all along its edge, and for
-// both ends of one whose bevel changes, or whose height does where tapers count.
-func eachEnd(b flat.Blank, tapers bool, f func(no, name string, l flat.BendLine, at bend.Bend, height float64)) {
+// An end is a bend at one end of its edge, or all along it.
+type end struct {
+	no, name string
+	line     flat.BendLine
+	at       bend.Bend
+	height   float64
+	again    bool // the far end of a bend that only tapers: all but the height was said
+}
+
+// ends lists a bend once that is the same all along its edge, and both ends of one
+// whose bevel changes, or whose height does where tapers count.
+func ends(b flat.Blank, tapers bool) []end {
+	var all []end
 	for i, l := range b.Bends {
-		no := strconv.Itoa(i + 1)
-		name := oneLine(l.Name)
-		if l.EndBend == l.Bend && (l.HeightEnd == l.Height || !tapers) {
-			f(no, name, l, l.Bend, l.Height)
+		one := end{no: strconv.Itoa(i + 1), name: oneLine(l.Name), line: l, at: l.Bend, height: l.Height}
+		bevel, taper := l.EndBend != l.Bend, tapers && l.HeightEnd != l.Height
+		if !bevel && !taper {
+			all = append(all, one)
 			continue
 		}
-		f(no, name+", start", l, l.Bend, l.Height)
-		f(no, name+", end", l, l.EndBend, l.HeightEnd)
+		far := one
+		far.at, far.height, far.again = l.EndBend, l.HeightEnd, !bevel
+		one.name, far.name = one.name+", start", far.name+", end"
+		all = append(all, one, far)
 	}
+	return all
 }
 
 func bendsBlock(b flat.Blank) block {
 	out := block{title: "BENDS", columns: append(left("no", "flange", "turn"), append(right("turned from flat", "between legs"), left("kind")...)...)}
-	eachEnd(b, false, func(no, name string, l flat.BendLine, at bend.Bend, _ float64) {
-		out.rows = append(out.rows, []string{no, name, turnText(l.Turn), at.Angle.Text(3), at.Angle.Opening().Text(3), kind(at.Angle)})
-	})
+	for _, e := range ends(b, false) {
+		a := e.at.Angle
+		out.rows = append(out.rows, []string{e.no, e.name, turnText(e.line.Turn), a.Text(3), a.Opening().Text(3), kind(a)})
+	}
 	return out
 }
 
@@ -153,17 +173,41 @@ func kind(a measure.Angle) string {
 func lengthsBlock(b flat.Blank) block {
 	out := block{
 		title:   "BEND LENGTHS, inch / mm",
-		columns: append(left("no", "flange"), right("radius R", "setback SB", "allowance BA", "deduction BD", "mold-line height H", "flat H - SB")...),
+		columns: append(left("no", "flange"), right("radius R", "setback SB", "allowance BA", "deduction BD", "height H", "flat H - SB")...),
 	}
-	eachEnd(b, true, func(no, name string, l flat.BendLine, at bend.Bend, height float64) {
-		cells := []string{no, name, pair(at.Radius)}
-		ba, errBA := rule(b).Allowance(at)
-		sb, errSB := at.Setback()
+	for _, e := range ends(b, true) {
+		ba, errBA := rule(b).Allowance(e.at)
+		sb, errSB := e.at.Setback()
 		if errBA != nil || errSB != nil {
-			sb, ba = l.Setback, l.Allowance
+			sb, ba = e.line.Setback, e.line.Allowance
 		}
-		out.rows = append(out.rows, append(cells, pair(sb), pair(ba.Length), pair(2*sb-ba.Length), pair(height), pair(height-sb)))
-	})
+		row := []string{e.no, e.name, pair(e.at.Radius), pair(sb), pair(ba.Length), pair(2*sb - ba.Length), pair(e.height), pair(e.height - sb)}
+		if e.again {
+			copy(row[2:6], []string{"", "", "", ""})
+		}
+		out.rows = append(out.rows, row)
+	}
+	return out
+}
+
+// fractionsBlock gives what is marked out of each bend to the 1/64 inch of a rule.
+func fractionsBlock(b flat.Blank, opt CardOptions) block {
+	out := block{title: "FLANGES TO 1/64 INCH", columns: append(left("no", "flange"), right("height H", "flat H - SB", "sight line R")...)}
+	if !opt.Fractions {
+		return block{}
+	}
+	for _, e := range ends(b, true) {
+		sb, err := e.at.Setback()
+		if err != nil {
+			sb = e.line.Setback
+		}
+		row := []string{e.no, e.name}
+		for _, x := range []float64{e.height, e.height - sb, e.at.Radius} {
+			f, _ := measure.FractionText(x)
+			row = append(row, f)
+		}
+		out.rows = append(out.rows, row)
+	}
 	return out
 }
 
@@ -178,13 +222,13 @@ func scatterBlock(b flat.Blank) block {
 			"Taken: thickness within 5 %, radius within 5 %, angle within 1°, K within 0.1 [common practice; the shop's own figures are better]. Test strips settle K. Where the drawing allows less, leave metal and trim after bending.",
 		},
 	}
-	eachEnd(b, false, func(no, name string, _ flat.BendLine, at bend.Bend, _ float64) {
-		t, err := bend.LegTolerance(rule(b), at, bend.SheetSpread(at), bend.TurnedLeg)
+	for _, e := range ends(b, false) {
+		t, err := bend.LegTolerance(rule(b), e.at, bend.SheetSpread(e.at), bend.TurnedLeg)
 		if err != nil {
-			return // a fold flat on itself has no mold line to measure from
+			continue // a fold flat on itself has no mold line to measure from
 		}
-		out.rows = append(out.rows, []string{no, name, pair(2 * t.Leg), pair(2 * t.AfterStrips), t.Largest.Name})
-	})
+		out.rows = append(out.rows, []string{e.no, e.name, pair(2 * t.Leg), pair(2 * t.AfterStrips), t.Largest.Name})
+	}
 	if len(out.rows) == 0 {
 		return block{}
 	}
@@ -258,7 +302,7 @@ func planBlock(b flat.Blank, plan brake.Plan) block {
 		if s.Hold != l.Parent {
 			held = l.Far
 		}
-		inch, mm := ends(b, held)
+		inch, mm := fromTo(b, held)
 		out.rows = append(out.rows, []string{strconv.Itoa(k+1) + ".", strconv.Itoa(s.Bend + 1), oneLine(s.Name), face, oneLine(s.Held),
 			pair(s.Sight), s.To.Text(1), clears, inch, mm})
 	}
@@ -281,14 +325,14 @@ func proposalBlock(b flat.Blank) block {
 		if l.Parent > 0 && l.Parent < len(b.Panels) {
 			parent = oneLine(b.Panels[l.Parent].Name)
 		}
-		inch, mm := ends(b, l.Near)
+		inch, mm := fromTo(b, l.Near)
 		out.rows = append(out.rows, []string{strconv.Itoa(k+1) + ".", strconv.Itoa(i + 1), oneLine(l.Name), l.Turn.String(), parent, pair(l.Bend.Radius), inch, mm})
 	}
 	return out
 }
 
-// ends tells where a line begins and ends, from the datum.
-func ends(b flat.Blank, line outline.Path) (inch, mm string) {
+// fromTo tells where a line begins and ends, from the datum.
+func fromTo(b flat.Blank, line outline.Path) (inch, mm string) {
 	n := len(line.Vertices)
 	if n < 2 {
 		return "", ""
@@ -361,15 +405,17 @@ func holesBlock(b flat.Blank, opt CardOptions) block {
 		columns: append(left("what", "panel"), right("diameter, inch / mm", "x, inch", "y, inch", "x, mm", "y, mm")...),
 	}
 	if opt.Fractions {
-		out.columns = append(out.columns, right("diameter to 1/64")...)
+		out.columns = append(out.columns, right("Ø, 1/64", "x, 1/64", "y, 1/64")...)
 	}
 	datum := b.Outline.Bounds().Min
 	add := func(what, panel string, at r2.Vec, diameter float64) {
 		p := r2.Sub(at, datum)
 		row := []string{what, panel, pair(diameter), fixed(p.X/measure.Inch, 4), fixed(p.Y/measure.Inch, 4), fixed(p.X, 3), fixed(p.Y, 3)}
 		if opt.Fractions {
-			f, _ := measure.FractionText(diameter)
-			row = append(row, f)
+			for _, x := range []float64{diameter, p.X, p.Y} {
+				f, _ := measure.FractionText(x)
+				row = append(row, f)
+			}
 		}
 		out.rows = append(out.rows, row)
 	}
@@ -382,6 +428,16 @@ func holesBlock(b flat.Blank, opt CardOptions) block {
 			panel = oneLine(b.Panels[h.Panel].Name)
 		}
 		add(h.Purpose.String()+" "+oneLine(h.Name), panel, h.Center, h.Diameter)
+	}
+	return out
+}
+
+// marksBlock lists the lines to scribe or pencil, such as the ends of joggles.
+func marksBlock(b flat.Blank) block {
+	out := block{title: "LINES TO MARK, never to cut  (from the datum)", columns: append(left("what"), right("ends, inch", "ends, mm")...)}
+	for _, m := range b.Marks {
+		inch, mm := fromTo(b, m.Line)
+		out.rows = append(out.rows, []string{oneLine(m.Text), inch, mm})
 	}
 	return out
 }
@@ -418,14 +474,12 @@ func outlineBlock(b flat.Blank) block {
 	return out
 }
 
+// findingsBlock lists the findings, the gravest first. What is found of several
+// places alike is said once.
 func findingsBlock(b flat.Blank) block {
 	out := block{title: "FINDINGS"}
 	for s := flat.Stop; ; s-- {
-		for _, f := range b.Findings {
-			if f.Severity == s {
-				out.lines = append(out.lines, oneLine(f.String()))
-			}
-		}
+		out.lines = append(out.lines, alike(b.Findings, s)...)
 		if s == flat.Note {
 			break
 		}
@@ -434,6 +488,28 @@ func findingsBlock(b flat.Blank) block {
 		out.lines = []string{"none"}
 	}
 	return out
+}
+
+func alike(all []flat.Finding, s flat.Severity) []string {
+	var said []flat.Finding
+	for _, f := range all {
+		if f.Severity != s {
+			continue
+		}
+		same := slices.IndexFunc(said, func(g flat.Finding) bool {
+			return g.Text == f.Text && g.Figure == f.Figure && g.Limit == f.Limit && g.Unit == f.Unit && g.Source == f.Source
+		})
+		if same >= 0 {
+			said[same].Place += "; " + f.Place
+			continue
+		}
+		said = append(said, f)
+	}
+	lines := make([]string, len(said))
+	for i, f := range said {
+		lines[i] = oneLine(f.String())
+	}
+	return lines
 }
 
 func proofBlock(b flat.Blank) block {
@@ -460,25 +536,31 @@ func proofBlock(b flat.Blank) block {
 	return out
 }
 
+// inspectionBlock is where the inspector writes: what is wanted, how far it may be
+// out, and what was measured.
 func inspectionBlock(b flat.Blank) block {
-	const blank = "____________"
+	const allowed, measured = "_____", "________"
+	size := b.Outline.Bounds().Size()
 	out := block{
-		title:   "INSPECTION",
-		columns: append(left("what"), append(right("wanted, inch", "wanted, mm"), left("allowed", "measured")...)...),
-		rows:    [][]string{{"thickness T", measure.InchText(b.Part.Sheet.Thickness, 4), measure.MmText(b.Part.Sheet.Thickness, 3), "________", blank}},
+		title: "INSPECTION",
+		columns: append(append(left("no", "flange"), append(right("between legs"), left("±", "measured")...)...),
+			append(append(right("radius R"), left("±", "measured")...), append(right("height H"), left("±", "measured")...)...)...),
+		written: true,
 		lines: []string{
-			"Allowed: from the drawing or the approved data, filled in before bending.",
-			"",
-			"Cut by ______________________   Bent by ______________________   Test bend no. ______________",
-			"Inspector ___________________   Signature ____________________   Date _______________________",
+			"±: as the drawing or the approved data allow, filled in before bending. R and H in inch / mm, H from mold line to edge.",
+			"Before bending: thickness " + measure.Both(b.Part.Sheet.Thickness) + " measured ____________",
+			"Overall, along x " + measure.Both(size.X) + " ____________   along y " + measure.Both(size.Y) + " ____________",
+			"Cut by ____________________________   Bent by ____________________________   Test bend no. ________________",
+			"Inspector _________________________   Signature __________________________   Date _________________________",
 		},
 	}
-	eachEnd(b, true, func(no, name string, l flat.BendLine, at bend.Bend, height float64) {
-		out.rows = append(out.rows,
-			[]string{no + " " + name + ": between legs", at.Angle.Opening().Text(2), "", "________", blank},
-			[]string{no + " " + name + ": radius", measure.InchText(at.Radius, 3), measure.MmText(at.Radius, 2), "________", blank},
-			[]string{no + " " + name + ": height H, mold line to edge", measure.InchText(height, 3), measure.MmText(height, 2), "________", blank})
-	})
+	for _, e := range ends(b, true) {
+		row := []string{e.no, e.name, e.at.Angle.Opening().Text(2), allowed, measured, pair(e.at.Radius), allowed, measured, pair(e.height), allowed, measured}
+		if e.again {
+			copy(row[2:8], make([]string, 6))
+		}
+		out.rows = append(out.rows, row)
+	}
 	return out
 }
 

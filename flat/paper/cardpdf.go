@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/outline"
@@ -42,6 +43,7 @@ type setting struct {
 	y     float64
 	c     canvas
 	p     *pdf
+	hand  bool // the lines now set are filled in by hand
 	head  func()
 }
 
@@ -52,7 +54,15 @@ const (
 	columnGap  = 5.0
 )
 
-func (s *setting) pitch() float64 { return 1.32 * s.size }
+func (s *setting) pitch() float64 {
+	if s.hand {
+		return max(1.32*s.size, handPitch)
+	}
+	return 1.32 * s.size
+}
+
+// handPitch is how far lines stand apart that are filled in by hand, mm.
+const handPitch = 6.0
 
 func (s *setting) card(b flat.Blank, blocks []block) {
 	s.head = func() {
@@ -123,9 +133,9 @@ func (s *setting) letter(x, y, size float64, bold, toRight bool, text string) {
 }
 
 // natural is the width a block takes when nothing forces it: all of the page for
-// prose and working.
+// prose, working and what is filled in by hand.
 func (s *setting) natural(b block) float64 {
-	if len(b.working) > 0 || len(b.columns) == 0 {
+	if len(b.working) > 0 || len(b.columns) == 0 || b.written {
 		return cardRight
 	}
 	sum := 0.0
@@ -159,19 +169,19 @@ func (s *setting) block(b block, left, right float64) {
 	s.y += 0.7 * s.size
 	y := s.line()
 	s.letter(left, y, s.size, true, false, b.title)
-	if s.c != nil {
-		s.c.shape([]outline.Path{lineOf(r2.Vec{X: left, Y: s.y + 0.15}, r2.Vec{X: right, Y: s.y + 0.15})}, ink{stroke: palettes(Light).faint, width: 0.12})
-	}
+	s.rule(left, right, s.y+0.15)
 	s.y += 0.3 * s.size
 	s.table(b, left, right)
 	for _, w := range b.working {
 		s.working(w, left, right)
 	}
-	for _, l := range b.lines {
+	for i, l := range b.lines {
+		s.hand = b.written && i > 0
 		for _, part := range s.wrap(l, right-left) {
 			s.letter(left, s.line(), s.size, false, false, part)
 		}
 	}
+	s.hand = false
 }
 
 func (s *setting) table(b block, left, right float64) {
@@ -187,6 +197,11 @@ func (s *setting) table(b block, left, right float64) {
 	row := func(cells []string, bold bool) {
 		y, x := s.line(), left
 		for i, c := range cells {
+			if strings.Trim(c, "_") == "" && c != "" { // to write on, up to the next column
+				s.rule(x, x+widths[i]+gap-s.size, y+0.4)
+				x += widths[i] + gap
+				continue
+			}
 			if b.columns[i].right {
 				s.letter(x+widths[i], y, s.size, bold, true, c)
 			} else {
@@ -204,8 +219,16 @@ func (s *setting) table(b block, left, right float64) {
 	if named {
 		row(heads, false)
 	}
+	s.hand = b.written
 	for _, r := range b.rows {
 		row(r, false)
+	}
+	s.hand = false
+}
+
+func (s *setting) rule(from, to, y float64) {
+	if s.c != nil {
+		s.c.shape([]outline.Path{lineOf(r2.Vec{X: from, Y: y}, r2.Vec{X: to, Y: y})}, ink{stroke: palettes(Light).text, width: 0.12})
 	}
 }
 

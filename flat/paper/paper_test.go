@@ -249,6 +249,73 @@ func TestScatterOfHandbookChannel(t *testing.T) {
 	assert.Contains(t, card, "1 lower 0.0078 / 0.198 0.0046 / 0.118 K")
 }
 
+// words are the lines of a card, each with its runs of space made one.
+func words(card []byte) []string {
+	lines := strings.Split(string(card), "\n")
+	for i, l := range lines {
+		lines[i] = strings.Join(strings.Fields(l), " ")
+	}
+	return lines
+}
+
+// A flange that only tapers has one angle and one radius, which stand once in each
+// table; a bevel that changes has two of each. By hand, in the channel: heights 1 in
+// and 1.25 in less the setback .2 in leave flats of .8 and 1.05 in.
+func TestCardSaysOnceWhatIsOnce(t *testing.T) {
+	p := channel()
+	p.Web.Edges[0].Flanges = []flat.Flange{{Angle: 90 * measure.Degree, Height: 1 * measure.Inch, HeightEnd: 1.25 * measure.Inch}}
+	lines := words(written(t, "card", develop(t, p)))
+	for line, times := range map[string]int{
+		"1 lower UP, toward the reader 90° 90° square bend":                                                          1,
+		"1 lower, start 0.1600 / 4.064 0.2000 / 5.080 0.2791 / 7.088 0.1209 / 3.072 1.0000 / 25.400 0.8000 / 20.320": 1,
+		"1 lower, end 1.2500 / 31.750 1.0500 / 26.670":                                                               1,
+		"1 lower, start 90° _____ ________ 0.1600 / 4.064 _____ ________ 1.0000 / 25.400 _____ ________":             1,
+		"1 lower, end 1.2500 / 31.750 _____ ________":                                                                1,
+		"1 lower, start UP, toward the reader 90° 90° square bend":                                                   0,
+		"2 upper 0.1600 / 4.064 0.2000 / 5.080 0.2791 / 7.088 0.1209 / 3.072 1.0000 / 25.400 0.8000 / 20.320":        1,
+	} {
+		n := 0
+		for _, l := range lines {
+			if l == line {
+				n++
+			}
+		}
+		assert.Equal(t, times, n, line)
+	}
+
+	p.Web.Edges[0].Flanges[0].AngleEnd = 80 * measure.Degree
+	lines = words(written(t, "card", develop(t, p)))
+	assert.Contains(t, lines, "1 lower, start UP, toward the reader 90° 90° square bend")
+	assert.Contains(t, lines, "1 lower, end UP, toward the reader 80° 100° open bend")
+	assert.Contains(t, lines, "1 lower, end 100° _____ ________ 0.1600 / 4.064 _____ ________ 1.2500 / 31.750 _____ ________")
+}
+
+// To 1/64 in, by hand: .8 in is 51.2/64, 1 in is 1; .16 in is 10.24/64 = 5/32.
+// Without the wish there are no fractions.
+func TestCardFractions(t *testing.T) {
+	b := develop(t, channel())
+	assert.Contains(t, words(written(t, "card", b)), "1 lower 1 in 51/64 in 5/32 in")
+	var plain bytes.Buffer
+	require.NoError(t, Card(&plain, b, CardOptions{}))
+	assert.NotRegexp(t, `\d/\d+ in`, plain.String())
+}
+
+// What is found of two flanges alike stands once, with both their names; another
+// figure, limit or gravity keeps it apart.
+func TestFindingsSaidOnce(t *testing.T) {
+	one := flat.Finding{Severity: flat.Warn, Place: "A", Text: "too sharp", Figure: 1, Limit: 2}
+	two, three, four := one, one, one
+	two.Place, three.Place, four.Place = "B", "C", "D"
+	three.Figure, four.Severity = 1.5, flat.Note
+	b := develop(t, channel())
+	b.Findings = []flat.Finding{one, two, three, four}
+	got := findingsBlock(b).lines
+	require.Len(t, got, 3)
+	assert.Contains(t, got[0], "A; B: too sharp")
+	assert.Contains(t, got[1], "C: too sharp")
+	assert.Contains(t, got[2], "D: too sharp")
+}
+
 // A box of four sides: opposite sides first; a lip before the flange it hangs from.
 func TestBendOrder(t *testing.T) {
 	p := intercostal()

@@ -99,15 +99,28 @@ func Pattern(w io.Writer, b flat.Blank, opt PatternOptions) error {
 	if err != nil {
 		return err
 	}
-	t := newTiling(box, opt)
+	// Lettering as it is on the picture, at 1:1. What stands outside the metal makes
+	// the pattern larger, and more sheets have more joints to keep clear of: a second
+	// look settles it.
+	bare := d
+	bare.Dimensions = nil
+	style := drawing.Style{Size: patternSize, Width: l.width}
+	var laid drawing.Laid
+	var t tiling
+	for range 3 {
+		laid = bare.Lay(style)
+		box = drawing.Join(box, laid.Bounds)
+		t = newTiling(box, opt)
+		if t.columns*t.rows > mostSheets {
+			break
+		}
+		style.Avoid = append(t.joints(), crosses(d)...)
+	}
 	if n := t.columns * t.rows; n > mostSheets {
 		return &Error{"pattern", fmt.Sprintf("%d sheets", n), fmt.Sprintf("must be at most %d: take larger paper", mostSheets)}
 	}
 	p := newPDF(oneLine(b.Part.Name) + " full size")
-	s := sheet{p: p, b: b, d: d, t: t, ink: palettes(Light), width: l.width}
-	// Lettering as it is on the picture, at 1:1.
-	d.Dimensions = nil
-	s.laid = d.Lay(drawing.Style{Size: 3, Width: l.width})
+	s := sheet{p: p, b: b, d: d, t: t, laid: laid, ink: palettes(Light), width: l.width}
 	for row := range t.rows {
 		for column := range t.columns {
 			if t.touches(b, row, column) {
@@ -117,6 +130,9 @@ func Pattern(w io.Writer, b flat.Blank, opt PatternOptions) error {
 	}
 	return p.write(w)
 }
+
+// patternSize is the size of lettering on a pattern, mm.
+const patternSize = 3.0
 
 // mostSheets is more than anyone tapes together.
 const mostSheets = 400
@@ -168,11 +184,41 @@ func (t *tiling) count(size, tile float64) int {
 }
 
 // roll makes one sheet as long as the pattern where the roll is wide enough, and
-// strips side by side where it is not.
+// strips side by side where it is not. The pattern lies along the roll or across it,
+// whichever takes fewer strips and then less paper.
 func (t *tiling) roll(width float64) {
 	size := t.box.Size()
+	along := *t
 	t.set(width, max(size.Y*t.zoom.Y, barLength*t.zoom.Y+4)+2*unprinted+footStrip)
 	t.rows = 1
+	if width < barLength*t.zoom.Y+4+2*unprinted+footStrip {
+		return // too narrow for the upright bar
+	}
+	words := 4*measure.Inch*t.zoom.X + footWords
+	along.set(max(size.X*t.zoom.X, words)+2*unprinted+barStrip, width)
+	along.columns = 1
+	if along.rows < t.columns || along.rows == t.columns && along.width < t.height {
+		*t = along
+	}
+}
+
+// footWords is the room the name of the sheet and the map take beside the bars.
+const footWords = 68.0
+
+// joints are the edges of the sheets and what is printed in their overlaps.
+func (t tiling) joints() []outline.Path {
+	var all []outline.Path
+	for row := range t.rows {
+		for column := range t.columns {
+			w := t.window(row, column)
+			all = append(all, outline.Rect(w.Min, w.Max))
+			for _, m := range t.marks(row, column) {
+				all = append(all, outline.Circle(m.at, 2*markRadius), outline.Circle(m.at, markRadius),
+					outline.Rect(r2.Vec{X: m.at.X - 7, Y: m.at.Y + 3.5}, r2.Vec{X: m.at.X + 7, Y: m.at.Y + 6}))
+			}
+		}
+	}
+	return all
 }
 
 // origin is the lower left of a sheet's part of the pattern; row A is on top.

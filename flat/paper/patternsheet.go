@@ -63,7 +63,7 @@ func (s *sheet) pattern(row, column int) {
 	for _, t := range s.laid.Texts {
 		down := r2.Vec{X: t.Along.Y, Y: -t.Along.X}
 		s.p.text(lettering{
-			at: place(r2.Add(t.Center, r2.Scale(0.36*3, down))), size: 3, turned: angleOf(t.Along), anchor: atMiddle,
+			at: place(r2.Add(t.Center, r2.Scale(0.36*patternSize, down))), size: patternSize, turned: angleOf(t.Along), anchor: atMiddle,
 			color: s.ink.text, text: oneLine(t.Text),
 		})
 	}
@@ -85,46 +85,76 @@ func patternWidth(l drawing.Layer) float64 {
 
 // cross marks the centre of a hole for the punch.
 func (s *sheet) cross(c drawing.Circle, row, column int) {
-	arm := min(max(c.Diameter, 2), 10)
-	k := ink{stroke: s.ink.line, width: 0.1}
-	for _, v := range []r2.Vec{{X: arm}, {Y: arm}} {
-		line := outline.Polyline(r2.Sub(c.Center, v), r2.Add(c.Center, v))
-		s.p.shape([]outline.Path{s.t.path(line, row, column)}, k)
+	for _, line := range crossOf(c) {
+		s.p.shape([]outline.Path{s.t.path(line, row, column)}, ink{stroke: s.ink.line, width: 0.1})
 	}
 }
 
-// marks draws the border of the sheet's part and the marks in its overlaps. A mark
-// stands at the same place of the pattern on both sheets: lay one on the other.
+func crossOf(c drawing.Circle) []outline.Path {
+	arm := min(max(c.Diameter, 2), 10)
+	x, y := r2.Vec{X: arm}, r2.Vec{Y: arm}
+	return []outline.Path{
+		outline.Polyline(r2.Sub(c.Center, x), r2.Add(c.Center, x)), outline.Polyline(r2.Sub(c.Center, y), r2.Add(c.Center, y)),
+	}
+}
+
+// crosses are the centre marks of all holes of a drawing.
+func crosses(d drawing.Drawing) []outline.Path {
+	var all []outline.Path
+	for _, c := range d.Circles {
+		all = append(all, crossOf(c)...)
+	}
+	return all
+}
+
+// A matchMark stands at the same place of the pattern on two sheets: lay one on the
+// other.
+type matchMark struct {
+	at   r2.Vec
+	name string
+}
+
+const markRadius = 1.8
+
+// marks are those in the overlaps of a sheet.
+func (t tiling) marks(row, column int) []matchMark {
+	w := t.window(row, column)
+	half := t.lap / 2
+	var all []matchMark
+	for _, part := range []struct {
+		name string
+		of   float64
+	}{{"a", 0.25}, {"b", 0.75}} {
+		y, x := w.Min.Y+part.of*t.tile.Y, w.Min.X+part.of*t.tile.X
+		if column > 0 {
+			all = append(all, matchMark{r2.Vec{X: w.Min.X + half, Y: y}, t.label(row, column-1) + "-" + t.label(row, column) + part.name})
+		}
+		if column+1 < t.columns {
+			all = append(all, matchMark{r2.Vec{X: w.Max.X - half, Y: y}, t.label(row, column) + "-" + t.label(row, column+1) + part.name})
+		}
+		if row > 0 {
+			all = append(all, matchMark{r2.Vec{X: x, Y: w.Max.Y - half}, t.label(row-1, column) + "-" + t.label(row, column) + part.name})
+		}
+		if row+1 < t.rows {
+			all = append(all, matchMark{r2.Vec{X: x, Y: w.Min.Y + half}, t.label(row, column) + "-" + t.label(row+1, column) + part.name})
+		}
+	}
+	return all
+}
+
+// marks draws the border of the sheet's part and the marks in its overlaps.
 func (s *sheet) marks(row, column int) {
 	s.p.layer("SHEETS")
 	w := s.t.window(row, column)
 	border := s.t.path(outline.Rect(w.Min, w.Max), row, column)
 	s.p.shape([]outline.Path{border}, ink{stroke: s.ink.faint, width: 0.1, dash: []float64{2, 2}})
-	half := s.t.lap / 2
-	mark := func(at r2.Vec, name string) {
-		const r = 1.8
-		for _, v := range []r2.Vec{{X: 2 * r}, {Y: 2 * r}} {
-			line := outline.Polyline(r2.Sub(at, v), r2.Add(at, v))
-			s.p.shape([]outline.Path{s.t.path(line, row, column)}, ink{stroke: s.ink.sight, width: 0.15})
+	k := ink{stroke: s.ink.sight, width: 0.15}
+	for _, m := range s.t.marks(row, column) {
+		for _, v := range []r2.Vec{{X: 2 * markRadius}, {Y: 2 * markRadius}} {
+			s.p.shape([]outline.Path{s.t.path(outline.Polyline(r2.Sub(m.at, v), r2.Add(m.at, v)), row, column)}, k)
 		}
-		s.p.shape([]outline.Path{s.t.path(outline.Circle(at, r), row, column)}, ink{stroke: s.ink.sight, width: 0.15})
-		s.p.text(lettering{at: r2.Add(s.t.place(row, column)(at), r2.Vec{Y: -4}), size: 2, anchor: atMiddle, color: s.ink.sight, text: name})
-	}
-	for _, t := range []float64{0.25, 0.75} {
-		y, x := w.Min.Y+t*s.t.tile.Y, w.Min.X+t*s.t.tile.X
-		part := map[float64]string{0.25: "a", 0.75: "b"}[t]
-		if column > 0 {
-			mark(r2.Vec{X: w.Min.X + half, Y: y}, s.t.label(row, column-1)+"-"+s.t.label(row, column)+part)
-		}
-		if column+1 < s.t.columns {
-			mark(r2.Vec{X: w.Max.X - half, Y: y}, s.t.label(row, column)+"-"+s.t.label(row, column+1)+part)
-		}
-		if row > 0 {
-			mark(r2.Vec{X: x, Y: w.Max.Y - half}, s.t.label(row-1, column)+"-"+s.t.label(row, column)+part)
-		}
-		if row+1 < s.t.rows {
-			mark(r2.Vec{X: x, Y: w.Min.Y + half}, s.t.label(row, column)+"-"+s.t.label(row+1, column)+part)
-		}
+		s.p.shape([]outline.Path{s.t.path(outline.Circle(m.at, markRadius), row, column)}, k)
+		s.p.text(lettering{at: r2.Add(s.t.place(row, column)(m.at), r2.Vec{Y: -4}), size: 2, anchor: atMiddle, color: s.ink.sight, text: m.name})
 	}
 }
 

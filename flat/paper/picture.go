@@ -5,8 +5,8 @@ import (
 	"image/color"
 	"io"
 	"strconv"
+	"strings"
 
-	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/outline"
@@ -259,17 +259,19 @@ func (pic *picture) bends(x, y float64) float64 {
 	y += 3.6
 	shown := 0
 	bottom := pictureHeight - footHeight - margin - 30
-	eachEnd(pic.b, false, func(no, name string, l flat.BendLine, at bend.Bend, _ float64) {
+	all := ends(pic.b, false)
+	for _, e := range all {
 		if y > bottom {
-			return
+			break
 		}
 		shown++
 		swatch := outline.Rect(r2.Vec{X: x + 0.2, Y: y - 2}, r2.Vec{X: x + 3.4, Y: y + 0.4})
-		pic.c.shape([]outline.Path{swatch}, ink{fill: pic.p.way(l.Turn)})
-		row(y, []string{no, pic.clip(name, 21), at.Angle.String(), at.Angle.Opening().String(), drawing.Dual(at.Radius)}, pic.p.text)
+		pic.c.shape([]outline.Path{swatch}, ink{fill: pic.p.way(e.line.Turn)})
+		a := e.at.Angle
+		row(y, []string{e.no, pic.clip(e.name, 21), a.String(), a.Opening().String(), drawing.Dual(e.at.Radius)}, pic.p.text)
 		y += 3.4
-	})
-	if n := len(pic.b.Bends); shown < n {
+	}
+	if n := len(all); shown < n {
 		row(y, []string{"", fmt.Sprintf("and %d more on the bench card", n-shown)}, pic.p.text)
 		y += 3.4
 	}
@@ -296,19 +298,25 @@ func (pic *picture) legend(x, y float64) {
 	}
 	pic.heading("LINES", x, y)
 	y += 4
-	for i, l := range []struct {
+	shown := 0
+	for _, l := range []struct {
 		layer drawing.Layer
 		text  string
+		every bool // also where there is none
 	}{
-		{drawing.Cut, "cut"}, {drawing.Hole, "hole"}, {drawing.BendTangent, "bend tangent"}, {drawing.BendCenter, "bend centre"},
-		{drawing.Sight, "sight line"}, {drawing.Mold, "mold line of web"},
+		{drawing.Cut, "cut", true}, {drawing.Hole, "hole", true}, {drawing.BendTangent, "bend tangent", true}, {drawing.BendCenter, "bend centre", true},
+		{drawing.Sight, "sight line", true}, {drawing.Mold, "mold line of web", true}, {drawing.Mark, "to mark, not to cut", false},
 	} {
+		if _, there := pic.d.Bounds(l.layer); !there && !l.every {
+			continue
+		}
 		k, _ := pic.p.lines(l.layer)
-		at := r2.Vec{X: x + float64(i%2)*43, Y: y + float64(i/2)*3.6}
+		at := r2.Vec{X: x + float64(shown%2)*43, Y: y + float64(shown/2)*3.6}
 		pic.c.shape([]outline.Path{lineOf(r2.Vec{X: at.X, Y: at.Y - 0.8}, r2.Vec{X: at.X + 9, Y: at.Y - 0.8})}, k)
 		pic.say(l.text, at.X+11, at.Y)
+		shown++
 	}
-	y += 3 * 3.6
+	y += float64((shown+1)/2) * 3.6
 	for i, turn := range []flat.Turn{flat.Up, flat.Down} {
 		at := r2.Vec{X: x + float64(i)*43, Y: y}
 		pic.c.shape([]outline.Path{outline.Rect(r2.Vec{X: at.X, Y: at.Y - 2}, r2.Vec{X: at.X + 9, Y: at.Y + 0.3})}, ink{fill: pic.p.way(turn)})
@@ -334,7 +342,7 @@ func (pic *picture) foot() {
 		pic.say(n, margin+column, y+float64(rowNo)*3.4)
 	}
 	if len(pic.left) > 0 {
-		pic.say(fmt.Sprintf("%d labels found no room: see the bench card.", len(pic.left)), margin, y+4*3.4)
+		pic.say("No room here, see the bench card: "+strings.Join(pic.left, "; "), margin, y+4*3.4)
 	}
 	if pic.d.NotForCutting {
 		pic.c.layer("STOP")
