@@ -13,8 +13,13 @@
 //
 // Metal that lies flat under the bar is not bent metal, and neither is the flange that
 // is swung: the one lies where it should, and how far the other may go is [Nose.Most].
-// Bent metal that a bend would bring against other metal of the part is not looked for;
-// package flat reports metal that stands in metal in the finished part.
+// Metal that stands up or hangs down behind the bend must also pass between the bed and
+// the raised bar.
+//
+// Not looked for: bent metal that a bend would bring against other metal of the part on
+// the way (package flat reports metal that stands in metal in the finished part); a
+// section that closes round the bar and comes off over its end; and whether the brake is
+// strong enough for the sheet.
 //
 // # Conventions
 //

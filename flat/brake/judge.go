@@ -96,13 +96,13 @@ func (j *job) look(k sideKey) verdict {
 	b := &j.flat.Bends[k.bend]
 	s := j.stock(k.made)
 	held := s.seat(&j.flat, k.bend, k.byParent, b.Up)
-	from, to := j.brake.Nose.bar(held.first, held.last)
+	from, to := j.brake.bar(held.first, held.last)
 	l := look{
 		job: j, best: verdict{clears: math.Inf(1)},
 		bar:   j.section(k.grip),
 		bed:   j.brake.Bed.section(),
 		leaf:  j.brake.Leaf.section(),
-		swing: swing{j.flat.Thickness, j.noses[k.bend], b.Width, b.Angle},
+		swing: j.swing(k.bend),
 		to:    j.to[k.bend],
 	}
 	if k.held {
@@ -128,6 +128,11 @@ func (j *job) look(k sideKey) verdict {
 	}
 	l.best.beside = -side.low - b.Width
 	return l.best
+}
+
+// swing of a bend: overbend is wrapped round the sharper nose like the rest of it.
+func (j *job) swing(bend int) swing {
+	return swing{j.flat.Thickness, j.noses[bend], j.flat.Bends[bend].Width, j.to[bend]}
 }
 
 func (j *job) section(g grip) convex {
@@ -202,14 +207,16 @@ func (l *look) count(v verdict, counts bool) {
 // touching is how much metal may seem to stand in the brake by rounding alone, mm.
 const touching = 1e-6
 
-// raised asks whether what stands behind the nose passes under the raised bar.
+// raised asks whether what stands up behind the nose, or hangs down and has to come over
+// the bed, passes under the raised bar.
 func (l *look) raised(p *profile) {
-	if !p.over {
-		return
-	}
 	high := math.Inf(-1)
 	for _, q := range p.bar.cut(r2.Vec{X: 1}, 0) {
-		high = max(high, q.Y)
+		if p.over {
+			high = max(high, q.Y)
+		} else {
+			high = max(high, l.flat.Thickness-q.Y)
+		}
 	}
 	if gap := l.brake.Nose.Lift - high; !math.IsInf(high, -1) && gap < 0 {
 		l.count(verdict{clears: gap, tool: lift, piece: p.piece}, true)

@@ -341,9 +341,17 @@ func TestNoseSection(t *testing.T) {
 	}
 	assert.Less(t, near, 1e-9)
 
-	from, to := Nose{Finger: 10}.bar(4, 96)
+	fingers := Brake{Nose: Nose{Finger: 10}}
+	from, to := fingers.bar(4, 96)
 	assert.Equal(t, [2]float64{5, 95}, [2]float64{from, to}, "nine fingers in the middle of 92 mm")
-	from, to = Nose{}.bar(4, 96)
+	from, to = fingers.bar(0, 90)
+	assert.Equal(t, [2]float64{0, 90}, [2]float64{from, to}, "nine fill 90 mm")
+	fingers.Clear = 1
+	from, to = fingers.bar(0, 90)
+	assert.Equal(t, [2]float64{5, 85}, [2]float64{from, to}, "and eight leave a clearance at their ends")
+	from, to = fingers.bar(0, 7)
+	assert.Equal(t, [2]float64{-1.5, 8.5}, [2]float64{from, to}, "one there has to be")
+	from, to = Brake{}.bar(4, 96)
 	assert.True(t, math.IsInf(from, -1) && math.IsInf(to, 1))
 }
 
@@ -496,4 +504,36 @@ func TestChangingBevel(t *testing.T) {
 	require.Len(t, plan.Findings, 1)
 	assert.Equal(t, flat.Warn, plan.Findings[0].Severity)
 	assert.InDelta(t, 8, measure.Angle(plan.Findings[0].Figure).Degrees(), 1e-9)
+}
+
+// Overbend is wrapped like the rest: half way to the leaf's last angle half of the metal
+// is round the nose, and none is left over at the end.
+func TestOverbendWraps(t *testing.T) {
+	p := flat.Part{
+		Name: "angle", Radius: 3,
+		Sheet: material.Sheet{Material: material.Material{Alloy: "2024", Temper: "O"}, Thickness: 1},
+	}
+	for i, at := range []r2.Vec{{}, {X: 100}, {X: 100, Y: 60}, {Y: 60}} {
+		e := flat.Edge{Name: string(rune('a' + i)), Start: at}
+		if i == 0 {
+			e.Flanges = []flat.Flange{{Name: "a", Angle: 90 * measure.Degree, Height: 20}}
+		}
+		p.Web.Edges = append(p.Web.Edges, e)
+	}
+	blank, err := flat.Develop(p)
+	require.NoError(t, err)
+	j, err := newJob(Brake{}, &blank, bend.SpringAlCuMg1)
+	require.NoError(t, err)
+	s, width := j.swing(0), j.flat.Bends[0].Width
+	require.Greater(t, j.to[0], 91*measure.Degree)
+	// The tangent line's underside, T below the face that bears on the nose: wrapped by a
+	// from a sheet T thick it lies R + T from the nose's centre, and what is left runs on.
+	for _, part := range []float64{0.5, 1} {
+		a := measure.Angle(part) * j.to[0]
+		sin, cos := math.Sincos(a.Radians())
+		out := (1 - part) * width
+		got := s.at(a, r2.Vec{})
+		assert.InDelta(t, (j.noses[0]+1)*sin+out*cos, got.X, 1e-9)
+		assert.InDelta(t, 1+j.noses[0]-(j.noses[0]+1)*cos+out*sin, got.Y, 1e-9)
+	}
 }

@@ -210,6 +210,61 @@ func TestZed(t *testing.T) {
 	assert.Contains(t, p.Findings[0].Text, `flange "lower" stands in the`)
 }
 
+// A hat 60 wide and 30 high with lips of 15 turned out. Its legs keep 30 - 8 = 22 mm of
+// flat between their tangent lines, the web 52.
+//
+// Over a bed 20 deep the lips go first, face down, each with its leg held. Turned over, they
+// hang behind the bed by 22 - 20 while their legs are bent, legs held.
+//
+// Over a deep bed and a leaf 20 deep they hang beyond the leaf by as much, webs held; over
+// a bed and a leaf that are both deep they stand in one or the other in any order.
+func TestHat(t *testing.T) {
+	blank := strip(t, 60, leg("lower", 30, down(leg("lower lip", 15))...), leg("upper", 30, down(leg("upper lip", 15))...))
+	b := upright()
+	b.Bed.Depth = 20
+	p := order(t, b, blank)
+	require.Equal(t, []string{"lower lip", "upper lip", "lower", "upper"}, names(p))
+	assert.Equal(t, 1, p.TurnOvers)
+	require.True(t, p.Steps[2].TurnOver)
+	assert.Equal(t, flat.Down, p.Steps[0].Turn, "laid down with the marking face down")
+	// The lip bent first stands across the flat sheet: leg, web and leg, with two bends of
+	// π/2·3.5 between them, from the bar's nose; the bar is 30 deep.
+	assert.InDelta(t, 22+52+22+math.Pi*3.5-30, p.Steps[1].Clears, 1e-6)
+	for _, s := range p.Steps[2:] {
+		assert.Equal(t, fmt.Sprintf("flange %q", s.Name), s.Held)
+		assert.InDelta(t, 2, s.Clears, 1e-6)
+		assert.Equal(t, fmt.Sprintf("bend of flange %q and the bed", s.Name+" lip"), s.Tightest)
+	}
+
+	b.Bed.Depth, b.Leaf.Depth = 200, 20
+	p = order(t, b, blank)
+	require.Len(t, p.Steps, 4)
+	last := p.Steps[3]
+	assert.Equal(t, "web", last.Held)
+	assert.InDelta(t, 2, last.Clears, 1e-6)
+	assert.Equal(t, fmt.Sprintf("bend of flange %q and the leaf", last.Name+" lip"), last.Tightest)
+
+	b.Leaf.Depth = 60
+	p = order(t, b, blank)
+	assert.True(t, p.Stopped())
+	assert.Empty(t, p.Steps)
+}
+
+// What hangs down behind the bed has come over it: a leg of 20 mm wants an opening of 20, the
+// sheet it hangs from counted.
+func TestHangingLegComesOverTheBed(t *testing.T) {
+	blank := strip(t, 50, leg("lower", 20), down(leg("upper", 20)))
+	b := upright()
+	b.Bed.Depth, b.Nose.Lift = 30, 20
+	require.Len(t, order(t, b, blank).Steps, 2)
+	b.Nose.Lift = 19
+	p := order(t, b, blank)
+	require.True(t, p.Stopped())
+	assert.Contains(t, p.Findings[0].Text, "with the web held, the flange \"lower\" does not pass under the raised nose bar")
+	assert.InDelta(t, 20, p.Findings[0].Figure, 1e-6)
+	assert.InDelta(t, 19, p.Findings[0].Limit, 1e-12)
+}
+
 // A box section closes on the bar: legs of 40 mm with lips that come over the middle. The
 // inside of a lip comes down to 39 mm, and the bar stands 41 high. Held by its leg, a lip
 // would stand in the bar, which reaches 60 mm back.
