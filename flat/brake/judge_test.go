@@ -349,6 +349,9 @@ func TestNoseSection(t *testing.T) {
 	fingers.Clear = 1
 	from, to = fingers.bar(0, 90)
 	assert.Equal(t, [2]float64{5, 85}, [2]float64{from, to}, "and eight leave a clearance at their ends")
+	fingers.Clear = 4
+	from, to = fingers.bar(4, 96)
+	assert.Equal(t, [2]float64{10, 90}, [2]float64{from, to}, "at both ends: eight in 92 mm less 4 and 4")
 	from, to = fingers.bar(0, 7)
 	assert.Equal(t, [2]float64{-1.5, 8.5}, [2]float64{from, to}, "one there has to be")
 	from, to = Brake{}.bar(4, 96)
@@ -396,6 +399,101 @@ func TestSweepClosesIn(t *testing.T) {
 	assert.InDelta(t, 5, l.best.clears, 1e-4)
 	assert.InDelta(t, 0.7123, float64(l.best.at), 1e-5)
 	assert.True(t, l.best.swings)
+}
+
+// The tightest place may lie off the tightest step: a swing that clears by 6 near its start
+// and by 5 in a dip as steep as metal moves. And it may lie below what is known already where
+// no step does: the steps are 0.05 rad apart and the dip rises 2 mm in that.
+func TestSweepMissesNoDip(t *testing.T) {
+	dip := func(a measure.Angle) float64 {
+		return min(6+math.Abs(float64(a)-0.1), 5+40*math.Abs(float64(a)-0.954))
+	}
+	for _, known := range []float64{math.Inf(1), 5.2} {
+		l := look{job: &job{}, to: 1.6, best: verdict{clears: known}}
+		l.sweep(&profile{}, noseBar, true, 40, dip)
+		assert.InDelta(t, 5, l.best.clears, 1e-4)
+		assert.InDelta(t, 0.954, float64(l.best.at), 1e-5)
+	}
+}
+
+// bent is a job of strips 100 mm long, of 1 mm bent round 3 mm, on the lower and the upper
+// edge of a web 50 mm wide; the bends are numbered as they hang: lower, what hangs from it,
+// upper.
+func bent(t *testing.T, b Brake, lower, upper flat.Flange) *job {
+	t.Helper()
+	p := flat.Part{
+		Name: "bent", Radius: 3, Rule: bend.NeutralAxis{K: 0.5},
+		Sheet: material.Sheet{Material: material.Material{Alloy: "2024", Temper: "O"}, Thickness: 1},
+	}
+	for i, at := range []r2.Vec{{}, {X: 100}, {X: 100, Y: 50}, {Y: 50}} {
+		e := flat.Edge{Name: string(rune('a' + i)), Start: at}
+		switch i {
+		case 0:
+			e.Flanges = []flat.Flange{lower}
+		case 2:
+			e.Flanges = []flat.Flange{upper}
+		}
+		p.Web.Edges = append(p.Web.Edges, e)
+	}
+	blank, err := flat.Develop(p)
+	require.NoError(t, err)
+	j, err := newJob(b, &blank, nil)
+	require.NoError(t, err)
+	require.Len(t, j.flat.Bends, 3)
+	return j
+}
+
+func square(name string, turn flat.Turn, height float64, more ...flat.Flange) flat.Flange {
+	return flat.Flange{Name: name, Turn: turn, Angle: 90 * measure.Degree, Height: height, Flanges: more}
+}
+
+// A lip that hooks back under the leaf. The web, swung, keeps 42 mm of flat beyond the
+// leaf's 30; the leg hangs from there with 60 - 8 = 52 of flat, and its lip runs back 46
+// from the leg's tangent line at 42, to 4 mm behind the swung tangent line: that lies a
+// bend's length, π/2·3.5, in front of the bed when the swing begins, and goes away from it.
+func TestHookUnderTheLeaf(t *testing.T) {
+	j := bent(t, Brake{
+		Nose: Nose{Depth: 30, Height: 40, Most: 90 * measure.Degree, Lift: 60},
+		Bed:  Bed{Depth: 200, Height: 100}, Leaf: Leaf{Depth: 30, Height: 25},
+	}, square("leg", flat.Down, 60, square("lip", flat.Down, 50)), square("upper", flat.Up, 20))
+	v := j.judge(grip{2, false}, made(0).with(0).with(1))
+	assert.InDelta(t, math.Pi/2*3.5-4, v.clears, 1e-6)
+	assert.Equal(t, bed, v.tool)
+	assert.Equal(t, fold.Piece{Index: 2}, v.piece)
+	assert.Zero(t, v.at)
+}
+
+// A lip that runs forward over the bar, 63 - 60 mm from its top, and on past its front into
+// the way of the leaf, though it hangs on the other side of the sheet.
+func TestLipInTheWayOfTheLeaf(t *testing.T) {
+	j := bent(t, Brake{
+		Nose: Nose{Depth: 30, Height: 50, Most: 90 * measure.Degree, Lift: 90},
+		Bed:  Bed{Depth: 200, Height: 100}, Leaf: Leaf{Depth: 60, Height: 25},
+	}, square("leg", flat.Up, 60, square("lip", flat.Up, 80)), square("upper", flat.Up, 20))
+	v := j.judge(grip{2, true}, made(0).with(0).with(1))
+	assert.Negative(t, v.clears)
+	assert.Equal(t, leaf, v.tool)
+	assert.Equal(t, fold.Piece{Index: 2}, v.piece)
+	assert.False(t, j.goes(grip{2, true}, v))
+}
+
+// Held by the child, the bar stands on the child's tangent line, which may begin and end
+// elsewhere; the longer of the two is the length of the bend.
+func TestTangentLineOfTheChild(t *testing.T) {
+	j := bent(t, Brake{}, square("leg", flat.Up, 30, square("lip", flat.Up, 12)), square("upper", flat.Up, 20))
+	b := &j.flat.Bends[2]
+	along := r2.Unit(r2.Sub(b.B, b.A))
+	b.Zone = []r2.Vec{b.Zone[0], r2.Add(b.Zone[1], r2.Scale(-5, along)), r2.Add(b.Zone[2], r2.Scale(-7, along)), b.Zone[3]}
+	s := j.stock(0)
+	seat := s.seat(&j.flat, 2, false, true)
+	assert.InDelta(t, -5, seat.first, 1e-9)
+	assert.InDelta(t, 93, seat.last, 1e-9)
+	seat = s.seat(&j.flat, 2, true, true)
+	assert.Zero(t, seat.first)
+	assert.InDelta(t, 100, seat.last, 1e-9)
+	assert.InDelta(t, 100, bendLength(b), 1e-9)
+	b.Zone[2] = r2.Add(b.Zone[2], r2.Scale(10, along))
+	assert.InDelta(t, 108, bendLength(b), 1e-9)
 }
 
 // What lies in the stretch that the bar covers: a slab from x 0 to 10, its top leaning

@@ -336,6 +336,38 @@ func TestTray(t *testing.T) {
 	for _, s := range fingers.Steps {
 		assert.Equal(t, "web", s.Held)
 	}
+	// A clearance of more than the sheet: the leaf passes the standing walls with no more than
+	// the flange it swings between, and is not held to it there.
+	b.Clear = 3
+	assert.Len(t, order(t, b, blank).Steps, 4)
+}
+
+// With the tab held, the web beside it would be clamped: what is told is how the bend fails
+// with the web held. The leg then stands 42 + 3 mm back in a bar 60 deep; over the tab it
+// would stand in the bar's top, 61 up, by no more than 61 - 49.
+func TestWhatIsToldOfATab(t *testing.T) {
+	p := flat.Part{
+		Name:   "tab",
+		Sheet:  material.Sheet{Material: material.Material{Alloy: "2024", Temper: "O"}, Thickness: 1},
+		Rule:   bend.NeutralAxis{K: 0.5},
+		Radius: 3,
+		Web: flat.Web{Edges: []flat.Edge{
+			{Name: "base", Start: r2.Vec{}, Flanges: leg("base", 20)},
+			{Name: "step", Start: r2.Vec{X: 200}},
+			{Name: "riser", Start: r2.Vec{X: 200, Y: 80}},
+			{Name: "top", Start: r2.Vec{X: 120, Y: 80}},
+			{Name: "nook", Start: r2.Vec{X: 120, Y: 50}, Flanges: leg("nook", 20)},
+			{Name: "left", Start: r2.Vec{X: 0, Y: 50}},
+		}},
+	}
+	blank, err := flat.Develop(p)
+	require.NoError(t, err)
+	b := upright()
+	b.Nose.Depth, b.Nose.Height = 60, 60
+	plan := order(t, b, blank)
+	require.Len(t, plan.Findings, 1)
+	assert.Contains(t, plan.Findings[0].Text, `with the web held, the flange "base" stands in the nose bar`)
+	assert.InDelta(t, 45-60, plan.Findings[0].Figure, 1e-6)
 }
 
 // What no order can help is told at once: a bend longer than the brake, an angle past
