@@ -351,7 +351,10 @@ func TestNoseSection(t *testing.T) {
 	assert.Equal(t, [2]float64{5, 85}, [2]float64{from, to}, "and eight leave a clearance at their ends")
 	fingers.Clear = 4
 	from, to = fingers.bar(4, 96)
-	assert.Equal(t, [2]float64{10, 90}, [2]float64{from, to}, "at both ends: eight in 92 mm less 4 and 4")
+	assert.Equal(t, [2]float64{10, 90}, [2]float64{from, to}, "at both ends: 92 mm less 4 and 4 is no nine")
+	fingers.Clear = 1.5
+	from, to = fingers.bar(4, 96)
+	assert.Equal(t, [2]float64{10, 90}, [2]float64{from, to}, "nor is 92 mm less 1.5 and 1.5")
 	from, to = fingers.bar(0, 7)
 	assert.Equal(t, [2]float64{-1.5, 8.5}, [2]float64{from, to}, "one there has to be")
 	from, to = Brake{}.bar(4, 96)

@@ -339,7 +339,12 @@ func TestTray(t *testing.T) {
 	// A clearance of more than the sheet: the leaf passes the standing walls with no more than
 	// the flange it swings between, and is not held to it there.
 	b.Clear = 3
-	assert.Len(t, order(t, b, blank).Steps, 4)
+	fingers = order(t, b, blank)
+	require.Len(t, fingers.Steps, 4)
+	for _, s := range fingers.Steps {
+		assert.Equal(t, "web", s.Held)
+		assert.Greater(t, s.Clears, 60.0, "the wall opposite stands 62 mm or more behind the bar")
+	}
 }
 
 // With the tab held, the web beside it would be clamped: what is told is how the bend fails
