@@ -44,8 +44,8 @@ func open(p r2.Vec) corner { return corner{joint: plain, mold: p, leave: p, slot
 
 // straightOn is the least turn at which a plain side is followed on into the
 // flange beside it. Below it the tangent line would run far under the plain side,
-// so a slot is cut instead.
-const straightOn = 45 * measure.Degree
+// so a slot is cut instead. 45° worked out from coordinates is still 45°.
+const straightOn = 45 * measure.Degree * (1 - 1e-12)
 
 // corner lays out the joint of two sides that follow each other.
 func (l *layout) corner(prev, next *side) corner {
