@@ -3,24 +3,33 @@ package paper
 import (
 	"math"
 
-	"github.com/hangarflat/hangarflat/flat/outline"
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// A surface is what a facet belongs to.
+type surface uint8
+
+const (
+	markingFace surface = iota
+	farFace
+	cutFace // the cut edge, as thick as the sheet
 )
 
 // A facet is a flat piece of a folded part: loops in one plane, those inside
 // others being holes.
 type facet struct {
 	loops  [][]r3.Vec
-	normal r3.Vec // unit, off the marking face
+	normal r3.Vec // unit, out of the metal
 	off    float64
+	of     surface
 }
 
 // newFacet makes a facet of its loops, the first of which bounds it. It reports
 // false where they span no area.
 func newFacet(loops ...[]r3.Vec) (facet, bool) {
 	// The area vector of a loop is half the sum of the cross products of its sides
-	// (Newell); it points off the marking face, for corners run counter-clockwise.
+	// (Newell); it points to where corners run counter-clockwise.
 	var n r3.Vec
 	outer := loops[0]
 	for i, a := range outer {
@@ -34,7 +43,7 @@ func newFacet(loops ...[]r3.Vec) (facet, bool) {
 	for _, p := range outer {
 		mid = r3.Add(mid, p)
 	}
-	return facet{loops, n, r3.Dot(n, mid) / float64(len(outer))}, true
+	return facet{loops: loops, normal: n, off: r3.Dot(n, mid) / float64(len(outer))}, true
 }
 
 // thick is how far a corner may stand off a plane and still count as in it, mm.
@@ -129,21 +138,18 @@ func lookFrom(toward r3.Vec) view {
 
 func (v view) project(p r3.Vec) r2.Vec { return r2.Vec{X: r3.Dot(v.right, p), Y: r3.Dot(v.up, p)} }
 
-// A screen is a facet as it is seen, to ask whether it hides a point.
+// A screen is a facet that is turned to the viewer as it is seen, to ask whether it
+// hides a point.
 type screen struct {
-	loops  []outline.Path
-	box    r2.Box
-	facet  facet
-	facing float64
+	loops [][]r2.Vec
+	box   r2.Box
+	facet facet
 }
 
 func (v view) screens(facets []facet) []screen {
 	var all []screen
 	for _, f := range facets {
-		s := screen{facet: f, facing: r3.Dot(f.normal, v.toward)}
-		if math.Abs(s.facing) < 1e-6 {
-			continue // seen on edge it hides nothing
-		}
+		s := screen{facet: f}
 		s.box = r2.Box{Min: r2.Vec{X: math.Inf(1), Y: math.Inf(1)}, Max: r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)}}
 		for _, loop := range f.loops {
 			flat := make([]r2.Vec, len(loop))
@@ -152,28 +158,43 @@ func (v view) screens(facets []facet) []screen {
 				s.box.Min = r2.Vec{X: min(s.box.Min.X, flat[i].X), Y: min(s.box.Min.Y, flat[i].Y)}
 				s.box.Max = r2.Vec{X: max(s.box.Max.X, flat[i].X), Y: max(s.box.Max.Y, flat[i].Y)}
 			}
-			s.loops = append(s.loops, outline.Polygon(flat...))
+			s.loops = append(s.loops, flat)
 		}
 		all = append(all, s)
 	}
 	return all
 }
 
-// hides reports whether the facet stands more than slack in front of a point that
-// is seen at q.
-func (s *screen) hides(p r3.Vec, q r2.Vec, slack float64) bool {
+// before tells how deep behind the facet's plane a point lies that is seen at q, mm;
+// nothing where the facet does not cover it.
+func (s *screen) before(p r3.Vec, q r2.Vec) float64 {
 	if q.X < s.box.Min.X || q.X > s.box.Max.X || q.Y < s.box.Min.Y || q.Y > s.box.Max.Y {
-		return false
+		return 0
 	}
-	// How far toward the viewer the facet's plane lies from the point.
-	if (s.facet.off-r3.Dot(s.facet.normal, p))/s.facing <= slack {
-		return false
+	deep := s.facet.off - r3.Dot(s.facet.normal, p)
+	if deep <= 0 {
+		return 0
 	}
 	in := false
 	for _, loop := range s.loops {
-		if loop.Side(q) != outline.Outside {
+		in = in != within(q, loop)
+	}
+	if !in {
+		return 0
+	}
+	return deep
+}
+
+// within reports whether a point lies in a polygon, to the precision of a picture: a
+// ray to the right of it crosses an odd number of sides.
+func within(q r2.Vec, polygon []r2.Vec) bool {
+	in := false
+	a := polygon[len(polygon)-1]
+	for _, b := range polygon {
+		if (a.Y > q.Y) != (b.Y > q.Y) && q.X < a.X+(q.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
 			in = !in
 		}
+		a = b
 	}
 	return in
 }

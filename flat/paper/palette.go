@@ -46,11 +46,14 @@ func (p palette) way(t flat.Turn) color.NRGBA {
 }
 
 // shade is the colour of a face of the folded part: one hue for the marking face,
-// another for the far one.
-func (p palette) shade(light float64, inside bool) color.NRGBA {
+// another for the far one, and grey for the cut edge.
+func (p palette) shade(light float64, of surface) color.NRGBA {
 	a, b := p.dimBack, p.brightBack
-	if inside {
+	switch of {
+	case markingFace:
 		a, b = p.dim, p.bright
+	case cutFace:
+		return p.faint
 	}
 	t := max(0, min(1, light))
 	mix := func(x, y uint8) uint8 { return uint8(math.Round(float64(x) + t*(float64(y)-float64(x)))) }

@@ -221,7 +221,7 @@ func (pic *picture) fold(room r2.Box) float64 {
 			loops[i] = l.Transform(onPaper)
 		}
 		// A hairline of its own colour closes the seam to the next face.
-		shade := pic.p.shade(face.light, face.inside)
+		shade := pic.p.shade(face.light, face.of)
 		pic.c.shape(loops, ink{fill: shade, stroke: shade, width: 0.08})
 	}
 	lines := func(all []outline.Path, k ink) {
@@ -231,7 +231,7 @@ func (pic *picture) fold(room r2.Box) float64 {
 	}
 	lines(f.hidden, ink{stroke: pic.p.text, width: 0.12, dash: []float64{0.9, 0.7}})
 	lines(f.bends, ink{stroke: pic.p.faint, width: 0.12})
-	lines(f.edges, ink{stroke: pic.p.line, width: 0.3})
+	lines(f.edges, ink{stroke: pic.p.line, width: 0.2})
 	return room.Min.Y + scale*f.of.Y + 8
 }
 
