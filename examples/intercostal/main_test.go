@@ -8,10 +8,13 @@ import (
 	"path/filepath"
 	"regexp"
 	"strconv"
+	"strings"
 	"testing"
 
+	"github.com/hangarflat/hangarflat/flat/paper"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 func parts(t *testing.T) []string {
@@ -33,7 +36,7 @@ func TestPartsShipped(t *testing.T) {
 		first, second, card := t.TempDir(), t.TempDir(), &bytes.Buffer{}
 		require.NoError(t, run([]string{"-o", first, name}, card))
 		require.NoError(t, run([]string{"-o", second, name}, &bytes.Buffer{}))
-		for _, suffix := range []string{".dxf", ".svg", "-card.txt"} {
+		for _, suffix := range []string{".dxf", ".svg", "-pattern.pdf", "-card.pdf", "-card.txt"} {
 			a, err := os.ReadFile(filepath.Join(first, b.Part.Name+suffix))
 			require.NoError(t, err)
 			again, err := os.ReadFile(filepath.Join(second, b.Part.Name+suffix))
@@ -45,7 +48,7 @@ func TestPartsShipped(t *testing.T) {
 		}
 		left, err := os.ReadDir(first)
 		require.NoError(t, err)
-		assert.Len(t, left, 3, "nothing else is left behind")
+		assert.Len(t, left, 5, "nothing else is left behind")
 	}
 }
 
@@ -93,6 +96,50 @@ func TestReadmePictureIsFresh(t *testing.T) {
 }
 
 func abs(x float64) float64 { return max(x, -x) }
+
+// The paper and the measured bars are taken as the shop writes them, or refused with
+// what is wrong.
+func TestPatternOptions(t *testing.T) {
+	for _, c := range []struct {
+		paper, bars string
+		want        paper.PatternOptions
+	}{
+		{"A4", "", paper.PatternOptions{}},
+		{"a3", "", paper.PatternOptions{Paper: paper.A3}},
+		{"letter", "99.5 mm x 4 in", paper.PatternOptions{Paper: paper.Letter, Measured: r2.Vec{X: 99.5, Y: 101.6}}},
+		{"24 in", "", paper.PatternOptions{Paper: paper.Roll, RollWidth: 609.6}},
+	} {
+		got, err := patternOptions(c.paper, c.bars)
+		require.NoError(t, err)
+		assert.InDelta(t, c.want.RollWidth, got.RollWidth, 1e-9)
+		got.RollWidth = c.want.RollWidth
+		assert.Equal(t, c.want, got)
+	}
+	for bad, says := range map[[2]string]string{
+		{"foolscap", ""}: "-paper", {"24", ""}: "-paper", {"A4", "100 mm"}: "-bars", {"A4", "99 x 100"}: "-bars",
+	} {
+		_, err := patternOptions(bad[0], bad[1])
+		assert.ErrorContains(t, err, says)
+	}
+	out := filepath.Join(t.TempDir(), "out")
+	require.ErrorContains(t, run([]string{"-o", out, "-bars", "9 mm x 9 mm", "keel-bay-7.toml"}, &bytes.Buffer{}), "measured bar")
+	assert.NoDirExists(t, out)
+}
+
+// With a brake's dimensions given the card tells the order that was tried in it. The
+// flange of bay 7 that turns the other way stands before the bed of this one whatever
+// the order: the card says so.
+func TestOrderInTheShopsBrake(t *testing.T) {
+	var card bytes.Buffer
+	require.NoError(t, run([]string{"-o", t.TempDir(), "-brake", "brakes/hand-brake.toml", "u-channel.toml"}, &card))
+	assert.True(t, strings.Contains(card.String(), "tried in the brake given"))
+	card.Reset()
+	require.NoError(t, run([]string{"-o", t.TempDir(), "-brake", "brakes/hand-brake.toml", "keel-bay-7.toml"}, &card))
+	assert.True(t, strings.Contains(card.String(), "The brake given makes these bends in no order"))
+	for _, wrong := range []string{"keel-bay-7.toml", "nowhere.toml"} {
+		require.ErrorContains(t, run([]string{"-o", t.TempDir(), "-brake", wrong, "keel-bay-7.toml"}, &card), wrong)
+	}
+}
 
 // A bad file writes nothing, and every fault is named with its line.
 func TestBadFileWritesNothing(t *testing.T) {
