@@ -91,31 +91,14 @@ func Pattern(w io.Writer, b flat.Blank, opt PatternOptions) error {
 		return err
 	}
 	d := drawing.Of(b)
-	box, ok := d.Bounds()
-	if !ok {
+	if _, ok := d.Bounds(); !ok {
 		return &Error{"blank", "empty", "has nothing to draw"}
 	}
 	l, err := newLetters(false)
 	if err != nil {
 		return err
 	}
-	// Lettering as it is on the picture, at 1:1. What stands outside the metal makes
-	// the pattern larger, and more sheets have more joints to keep clear of: a second
-	// look settles it.
-	bare := d
-	bare.Dimensions = nil
-	style := drawing.Style{Size: patternSize, Width: l.width}
-	var laid drawing.Laid
-	var t tiling
-	for range 3 {
-		laid = bare.Lay(style)
-		box = drawing.Join(box, laid.Bounds)
-		t = newTiling(box, opt)
-		if t.columns*t.rows > mostSheets {
-			break
-		}
-		style.Avoid = append(t.joints(), crosses(d)...)
-	}
+	laid, t := layPattern(d, opt, l.width)
 	if n := t.columns * t.rows; n > mostSheets {
 		return &Error{"pattern", fmt.Sprintf("%d sheets", n), fmt.Sprintf("must be at most %d: take larger paper", mostSheets)}
 	}
@@ -129,6 +112,26 @@ func Pattern(w io.Writer, b flat.Blank, opt PatternOptions) error {
 		}
 	}
 	return p.write(w)
+}
+
+// layPattern sets the lettering and counts the sheets. What is lettered outside the
+// metal makes the pattern larger, and more sheets have more joints to keep clear of: a
+// second look settles it.
+func layPattern(d drawing.Drawing, opt PatternOptions, width func(string) float64) (laid drawing.Laid, t tiling) {
+	d.Dimensions = nil
+	box, _ := d.Bounds()
+	style := drawing.Style{Size: patternSize, Width: width}
+	for range 4 {
+		laid = d.Lay(style)
+		before := t
+		box = drawing.Join(box, laid.Bounds)
+		t = newTiling(box, opt)
+		if t == before || t.columns*t.rows > mostSheets {
+			break
+		}
+		style.Avoid = append(t.joints(), crosses(d)...)
+	}
+	return laid, t
 }
 
 // patternSize is the size of lettering on a pattern, mm.

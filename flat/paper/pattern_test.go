@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/stretchr/testify/assert"
@@ -188,6 +189,83 @@ func TestTiling(t *testing.T) {
 	assert.Equal(t, "A1", tiling{}.label(0, 0))
 	assert.Equal(t, "Z3", tiling{}.label(25, 2))
 	assert.Equal(t, "AA1", tiling{}.label(26, 0))
+}
+
+// A part longer than the roll is wide is laid along it, on one strip; one that fits
+// across takes the way with less paper. By hand, with 7 mm unprinted, 10 mm for the
+// upright bar and 30 mm for the foot: 800 x 100 on a roll of 610 lies along it on
+// 24 + 800 mm; 550 x 1000 stands across it on 44 + 1000 mm.
+func TestRollTurns(t *testing.T) {
+	roll := PatternOptions{Paper: Roll, RollWidth: 610}
+	of := func(x, y float64) tiling {
+		room := 2 * patternRoom
+		return newTiling(r2.Box{Max: r2.Vec{X: x - room, Y: y - room}}, roll)
+	}
+	along := of(800, 100)
+	assert.Equal(t, 1, along.rows*along.columns)
+	assert.InDelta(t, 824, along.width, 1e-9)
+	assert.InDelta(t, 610, along.height, 1e-9)
+	across := of(550, 1000)
+	assert.Equal(t, 1, across.rows*across.columns)
+	assert.InDelta(t, 610, across.width, 1e-9)
+	assert.InDelta(t, 1044, across.height, 1e-9)
+}
+
+// Every line of a pattern's lettering stands whole on one sheet at least, clear of the
+// match marks and of the centre marks of holes.
+func TestPatternLetteringIsWhole(t *testing.T) {
+	b := develop(t, intercostal())
+	for _, opt := range []PatternOptions{{}, {Paper: Letter}, {Paper: A3}, {Paper: Roll, RollWidth: 200}} {
+		l, err := newLetters(false)
+		require.NoError(t, err)
+		laid, tl := layPattern(drawing.Of(b), opt, l.width)
+		require.NotEmpty(t, laid.Texts)
+		for _, text := range laid.Texts {
+			whole := false
+			for row := range tl.rows {
+				for column := range tl.columns {
+					w := tl.window(row, column)
+					in := true
+					for _, c := range text.Corners() {
+						in = in && c.X > w.Min.X-1e-6 && c.X < w.Max.X+1e-6 && c.Y > w.Min.Y-1e-6 && c.Y < w.Max.Y+1e-6
+					}
+					whole = whole || in
+					for _, m := range tl.marks(row, column) {
+						corners := text.Corners()
+						assert.NotEqual(t, outline.Inside, outline.Polygon(corners[:]...).Side(m.at), "%q on a mark", text.Text)
+					}
+				}
+			}
+			assert.True(t, whole, "%q is cut by the edge of a sheet", text.Text)
+		}
+	}
+}
+
+// The map on each sheet shows the sheet it is on, filled: of two sheets side by side the
+// left half is dark on the first and the right half on the second.
+func TestAssemblyMap(t *testing.T) {
+	pages := printed(t, plate(350, 90), PatternOptions{})
+	require.Len(t, pages, 2)
+	for i, p := range pages {
+		width, height := float64(p.Bounds().Dx())/p.perMm, float64(p.Bounds().Dy())/p.perMm
+		top := height - unprinted - footStrip + 3
+		tone := func(x float64) uint32 { // low in the map, off the plate, away from its lines
+			v, _, _, _ := p.At(int(x*p.perMm), int((top+1)*p.perMm)).RGBA()
+			return v
+		}
+		right := width - unprinted
+		var filled [2]bool
+		for k, share := range []float64{0.97, 0.03} {
+			// The map ends at the right border and is no wider than 34 mm.
+			tl := newTiling(r2.Box{Max: r2.Vec{X: 350, Y: 90}}, PatternOptions{})
+			all := drawing.Join(tl.window(0, 0), tl.window(tl.rows-1, tl.columns-1)).Size()
+			x := unprinted + barStrip + 4*25.4 + 5
+			wide := right - max(x+28, right-34)
+			scale := min(wide/all.X, 15/all.Y)
+			filled[k] = tone(right-share*scale*all.X) < 0xf800
+		}
+		assert.Equal(t, [2]bool{i == 0, i == 1}, filled, "sheet %d", i+1)
+	}
 }
 
 func TestPatternRefuses(t *testing.T) {
