@@ -32,7 +32,8 @@ func (c *closest) segments(s, o Segment) {
 		p, _ := s.Nearest(q)
 		c.try(dist(p, q), p, q)
 	}
-	for _, q := range commonNormals(s, o) {
+	normals, n := commonNormals(s, o)
+	for _, q := range normals[:n] {
 		if s.beside(q) {
 			p, _ := s.Nearest(q)
 			r, _ := o.Nearest(p)
@@ -47,26 +48,62 @@ func (c *closest) try(d float64, a, b r2.Vec) {
 	}
 }
 
+// nearer tells that two segments come nearer to each other than limit, and where on the first.
+func nearer(s, o Segment, limit float64) (at r2.Vec, hit bool) {
+	for _, q := range [...]r2.Vec{s.A, s.B} {
+		if o.Distance(q) < limit {
+			return q, true
+		}
+	}
+	for _, q := range [...]r2.Vec{o.A, o.B} {
+		if s.Distance(q) < limit {
+			at, _ = s.Nearest(q)
+			return at, true
+		}
+	}
+	normals, n := commonNormals(s, o)
+	for _, q := range normals[:n] {
+		if s.beside(q) {
+			if at, _ = s.Nearest(q); o.Distance(at) < limit {
+				return at, true
+			}
+		}
+	}
+	// Nothing else is left than that they cross.
+	if s.Bulge == 0 && o.Bulge == 0 && apart(s, o, 0) {
+		return at, false
+	}
+	pts, n := carriers(s, o)
+	for _, q := range pts[:n] {
+		if at, _ = s.Nearest(q); o.Distance(at) < limit {
+			return at, true
+		}
+	}
+	return at, false
+}
+
 // commonNormals gives points whose feet on s lie on normals that s and o share: for a
 // line and an arc the normal through the centre, for two arcs the line of their centres.
-func commonNormals(s, o Segment) []r2.Vec {
+func commonNormals(s, o Segment) (at [2]r2.Vec, n int) {
 	switch {
 	case s.Bulge == 0 && o.Bulge == 0:
-		return nil // the least is at an end
+		return at, 0 // the least is at an end
 	case s.Bulge == 0:
-		return []r2.Vec{o.Center()}
+		at[0] = o.Center()
+		return at, 1
 	case o.Bulge == 0:
 		t := o.Tangent(0)
-		return bothSides(s, r2.Vec{X: -t.Y, Y: t.X})
+		return bothSides(s, r2.Vec{X: -t.Y, Y: t.X}), 2
 	}
 	v := r2.Sub(o.Center(), s.Center())
 	if l := length(v); l > 0 {
-		return bothSides(s, r2.Scale(1/l, v))
+		return bothSides(s, r2.Scale(1/l, v)), 2
 	}
-	return []r2.Vec{s.At(0.5)}
+	at[0] = s.At(0.5)
+	return at, 1
 }
 
-func bothSides(s Segment, u r2.Vec) []r2.Vec {
+func bothSides(s Segment, u r2.Vec) [2]r2.Vec {
 	c, r := s.Center(), s.Radius()
-	return []r2.Vec{r2.Add(c, r2.Scale(r, u)), r2.Sub(c, r2.Scale(r, u))}
+	return [2]r2.Vec{r2.Add(c, r2.Scale(r, u)), r2.Sub(c, r2.Scale(r, u))}
 }

@@ -42,9 +42,9 @@ func (o OffsetOptions) check(fn string) error {
 // The result lies within [Coincidence] times the size of the true offset. It is checked
 // before it is returned: simple loops, nested and turned as a region's are, on the right side
 // of the source, and of the area that the length and the turns of the source demand where no
-// part of it vanished. The distance to the source is measured at every place where the boundary
-// changes its course from one candidate to another and, up to 256 segments, at every vertex
-// and every middle; beyond that at 512 such places, evenly spread. A distance at which
+// part of it vanished. That no point of it is nearer to the source than the distance, and that
+// each segment keeps the distance from some segment of the source, is proved for the
+// whole of it at every size. A distance at which
 // two sides of a narrow place meet exactly has two right answers; the one without
 // the join is given where it can be, else the one a few billionths away.
 //

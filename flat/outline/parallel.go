@@ -60,6 +60,10 @@ func (p Path) Strip(half float64) ([]Path, error) {
 			continue
 		}
 		loops = dropSpecks(loops, tol, src.size+half)
+		if len(loops) == 0 {
+			why = "nothing is left of it" // it is not wider than the accuracy
+			continue
+		}
 		if why = job.proveLoops(index(loops)); why == "" {
 			return loops, nil
 		}

@@ -157,12 +157,15 @@ func (p Path) StartAt(i int) Path {
 func (p Path) size() float64 {
 	s := 0.0
 	segs := p.NumSegments()
-	for i, v := range p.Vertices {
-		s = max(s, math.Abs(v.P.X), math.Abs(v.P.Y))
+	for i := range p.Vertices {
+		v := &p.Vertices[i]
+		at := max(math.Abs(v.P.X), math.Abs(v.P.Y))
 		if v.Bulge != 0 && i < segs {
 			// An arc beyond a half circle reaches past its chord.
-			s = max(s, max(math.Abs(v.P.X), math.Abs(v.P.Y))+p.Segment(i).rise())
+			seg := p.Segment(i)
+			at += seg.rise()
 		}
+		s = max(s, at)
 	}
 	return s
 }

@@ -74,44 +74,6 @@ func (j *offsetJob) proveSide(got *region) string {
 	return ""
 }
 
-// spots is the number of places at which the distance of a large result is measured. A
-// stretch of the boundary can change from right to wrong only where another candidate
-// meets it, so every such place is measured besides.
-const spots = 512
-
-// proveDistance measures from the result to the source: in a result of up to half as many
-// segments as [spots] from every vertex and every middle, in a larger one from that many
-// evenly spread.
-func (j *offsetJob) proveDistance(got *region) string {
-	for _, s := range j.kept {
-		if fault := j.proveSpot(s.start); fault != "" {
-			return fault
-		}
-	}
-	n := 2 * len(got.tree.segs)
-	for k := range min(n, spots) {
-		at := k * n / min(n, spots)
-		s := &got.tree.segs[at/2]
-		q := s.A
-		if k%2 == 1 {
-			q = s.At(0.5)
-		}
-		if fault := j.proveSpot(q); fault != "" {
-			return fault
-		}
-	}
-	return ""
-}
-
-func (j *offsetJob) proveSpot(q r2.Vec) string {
-	near := math.Abs(j.asked)
-	far := near*max(j.o.Miter, 1) + j.tol
-	if k, d := j.src.tree.nearest(q, far, near-j.tol); k < 0 || d < near-j.tol {
-		return fmt.Sprintf("(%g, %g) is %g from the source", q.X, q.Y, j.src.tree.distance(q))
-	}
-	return ""
-}
-
 func (t *tree) distance(q r2.Vec) float64 {
 	_, d := t.nearest(q, math.Inf(1), 0)
 	return d

@@ -25,24 +25,32 @@ type moved struct {
 // displace moves s by d to its right. An arc keeps its centre; its radius grows by
 // d for a left turn and shrinks for a right turn. Past a radius used up lie points that
 // are farthest from the arc where they should be nearest, so nothing of it remains.
-func displace(s Segment, d float64) moved {
-	m := moved{src: s, to: 1}
-	ta, tb := s.ends()
-	m.len = length(s.Chord())
-	k := 1 / m.len
-	if s.Bulge != 0 {
-		k /= 1 + s.Bulge*s.Bulge
+func displace(s Segment, d float64) (m moved) {
+	m.set(s, d)
+	return m
+}
+
+func (m *moved) set(s Segment, d float64) {
+	c := r2.Vec{X: s.B.X - s.A.X, Y: s.B.Y - s.A.Y}
+	l := length(c)
+	m.src, m.len, m.from, m.to = s, l, 0, 1
+	m.gone, m.near, m.reachesBack, m.reachesOn = false, false, false, false
+	if s.Bulge == 0 {
+		m.t0 = r2.Vec{X: c.X / l, Y: c.Y / l}
+		m.t1 = m.t0
+	} else {
+		ta, tb := s.ends()
+		k := 1 / (l * (1 + s.Bulge*s.Bulge))
+		m.t0 = r2.Vec{X: ta.X * k, Y: ta.Y * k}
+		m.t1 = r2.Vec{X: tb.X * k, Y: tb.Y * k}
 		if s.Bulge > 0 != (d > 0) {
 			r := s.Radius()
 			m.gone = !(r-math.Abs(d) > 1e-9*r)
 		}
 	}
-	m.t0 = r2.Vec{X: ta.X * k, Y: ta.Y * k}
-	m.t1 = r2.Vec{X: tb.X * k, Y: tb.Y * k}
 	m.start = r2.Vec{X: s.A.X + d*m.t0.Y, Y: s.A.Y - d*m.t0.X}
 	m.end = r2.Vec{X: s.B.X + d*m.t1.Y, Y: s.B.Y - d*m.t1.X}
 	m.seg = Segment{A: m.start, B: m.end, Bulge: s.Bulge}
-	return m
 }
 
 // raw collects the displaced candidates of closed paths. Every point of the wanted
@@ -56,6 +64,7 @@ type raw struct {
 
 	split, half int // the candidates below half come from the segments below split
 
+	lo     int     // the first candidate of the run being built
 	last   r2.Vec  // where the last candidate ended
 	gap    bool    // the next candidate does not continue the last
 	slack  float64 // corners that part by no more than this are smooth
@@ -99,15 +108,22 @@ func (w *raw) mitered(q r2.Vec, tol float64) bool {
 // path adds the candidates of a closed path of n segments.
 func (w *raw) path(n int, segment func(int) Segment) {
 	lo := len(w.segs)
-	w.gap = true
+	w.lo, w.gap = lo, true
 	var join joint
-	last, cur := displace(segment(n-1), w.d), displace(segment(0), w.d)
-	w.corner(&last, &cur, &join)
+	var two [2]moved // the segment at hand and the one after it, by turns
+	cur, next := &two[0], &two[1]
+	next.set(segment(n-1), w.d)
+	cur.set(segment(0), w.d)
+	w.corner(next, cur, &join)
 	headGap := false
 	for i := range n {
-		next := displace(segment((i+1)%n), w.d)
+		k := i + 1
+		if k == n {
+			k = 0
+		}
+		next.set(segment(k), w.d)
 		join.n = 0
-		joined := w.corner(&cur, &next, &join)
+		joined := w.corner(cur, next, &join)
 		w.growth += join.area
 		if b := cur.src.Bulge; b != 0 {
 			// Its strip is ((R±d)² - R²)/2 times the sweep: d·length and this.
@@ -119,7 +135,7 @@ func (w *raw) path(n int, segment func(int) Segment) {
 		if i == 0 {
 			w.gap = false
 		}
-		w.emit(&cur)
+		w.emit(cur)
 		if i == w.split-1 {
 			w.half = len(w.segs)
 		}
@@ -130,10 +146,10 @@ func (w *raw) path(n int, segment func(int) Segment) {
 			w.gap = true
 			headGap = headGap || len(w.segs) == lo
 		}
-		for _, s := range join.seg[:join.n] {
-			w.put(s)
+		for k := range join.n {
+			w.put(&join.seg[k])
 		}
-		cur = next
+		cur, next = next, cur
 	}
 	hi := len(w.segs)
 	if hi == lo {
@@ -161,30 +177,22 @@ func (w *raw) emit(m *moved) {
 	} else if s.Bulge == 0 && m.to <= m.from {
 		return // trimmed to nothing, exactly
 	}
-	w.put(s)
+	w.put(&s)
 }
 
-func (w *raw) put(s Segment) {
-	if q := r2.Sub(s.B, s.A); math.Abs(q.X)+math.Abs(q.Y) <= w.slack && math.Abs(s.Bulge) < 1 {
+func (w *raw) put(s *Segment) {
+	if math.Abs(s.B.X-s.A.X)+math.Abs(s.B.Y-s.A.Y) <= w.slack && math.Abs(s.Bulge) < 1 {
 		return // the next one starts where this would have
 	}
-	begins := len(w.segs) == w.start()
+	begins := len(w.segs) == w.lo
 	if !w.gap && !begins {
 		s.A = w.last
 	} else if !begins {
 		w.whole = false
 	}
-	w.segs = append(w.segs, s)
+	w.segs = append(w.segs, *s)
 	w.broken = append(w.broken, w.gap || begins)
 	w.gap, w.last = false, s.B
-}
-
-// start is the first candidate of the run being built.
-func (w *raw) start() int {
-	if len(w.runs) == 0 {
-		return 0
-	}
-	return w.runs[len(w.runs)-1].hi
 }
 
 // joint is what a corner puts between two displaced segments, and what it adds to the area.
@@ -220,7 +228,7 @@ func (w *raw) corner(p, q *moved, j *joint) bool {
 // open fills the gap at a corner that the displacement opens.
 func (w *raw) open(p, q *moved, s, c float64, j *joint) {
 	v := p.src.B
-	if ratio := math.Sqrt(2 / (1 + c)); ratio <= w.miter {
+	if ratio := w.reach(c); ratio <= w.miter {
 		// The tip lies on the bisector: v + (n0+n1)/(1+cos).
 		f := w.d / (1 + c)
 		tip := r2.Vec{X: v.X + f*(p.t1.Y+q.t0.Y), Y: v.Y - f*(p.t1.X+q.t0.X)}
@@ -243,6 +251,15 @@ func (w *raw) open(p, q *moved, s, c float64, j *joint) {
 	b := quarterTangent(s, c)
 	j.area = math.Copysign(2*w.d*w.d*math.Atan(b), w.d)
 	j.add(Segment{A: p.end, B: q.start, Bulge: math.Copysign(b, w.d)})
+}
+
+// reach is how far the tip of a miter reaches, as a multiple of the distance, where the cosine of
+// the turn is c.
+func (w *raw) reach(c float64) float64 {
+	if w.miter < 1 {
+		return math.Inf(1) // none is wanted
+	}
+	return math.Sqrt(2 / (1 + c))
 }
 
 // quarterTangent returns tan(θ/4) from the sine and cosine of θ, never negative, without an

@@ -198,23 +198,33 @@ func (s Segment) between(ta, tb, q r2.Vec) bool {
 func (s Segment) fromCircle(q r2.Vec) float64 {
 	l, k, f := length(s.Chord()), 1+s.Bulge*s.Bulge, s.circle(q)
 	root := l*l*k*k + 8*s.Bulge*f
+	if s.Bulge != 0 && root < l*l*k*k/4 {
+		// Near the centre the root has lost its digits, and the centre is near enough to have its own.
+		return math.Abs(s.Radius() - dist(q, s.Center()))
+	}
 	return math.Abs(2 * f / (l*k + math.Sqrt(max(root, 0))))
 }
 
 // Distance returns the distance from q to the nearest point of the segment, mm.
 func (s Segment) Distance(q r2.Vec) float64 {
-	if s.Bulge == 0 && s.A != s.B {
-		// What follows, without the terms that a straight line makes nothing of.
-		c, qa := s.Chord(), r2.Sub(q, s.A)
-		if dot(c, qa) >= 0 && dot(c, r2.Sub(q, s.B)) <= 0 {
-			return math.Abs(cross(c, qa)) / length(c)
-		}
-		return min(dist(q, s.A), dist(q, s.B))
+	if s.Bulge == 0 {
+		return s.fromLine(q)
 	}
 	if s.A != s.B && s.beside(q) {
 		return s.fromCircle(q)
 	}
 	return min(dist(q, s.A), dist(q, s.B))
+}
+
+// fromLine is the distance of q from a straight segment.
+func (s *Segment) fromLine(q r2.Vec) float64 {
+	c, v := r2.Vec{X: s.B.X - s.A.X, Y: s.B.Y - s.A.Y}, r2.Vec{X: q.X - s.A.X, Y: q.Y - s.A.Y}
+	if along := dot(c, v); !(along > 0) {
+		return length(v)
+	} else if w := (r2.Vec{X: q.X - s.B.X, Y: q.Y - s.B.Y}); dot(c, w) >= 0 {
+		return length(w)
+	}
+	return math.Abs(cross(c, v)) / length(c)
 }
 
 // Nearest returns the point of the segment nearest to q and the fraction of the

@@ -28,10 +28,22 @@ func (a *box) away2(q r2.Vec) float64 {
 func (s *Segment) cover() box {
 	b := box{min(s.A.X, s.B.X), min(s.A.Y, s.B.Y), max(s.A.X, s.B.X), max(s.A.Y, s.B.Y)}
 	if s.Bulge != 0 {
-		h := s.rise()
+		h := s.shallow()
+		if h == 0 {
+			h = s.rise()
+		}
 		b.x0, b.y0, b.x1, b.y1 = b.x0-h, b.y0-h, b.x1+h, b.y1+h
 	}
 	return b
+}
+
+// shallow bounds the rise of an arc that turns little, without a root: no chord is longer than the
+// sum of its sides. It is 0 for arcs that turn more than eleven degrees, and for lines.
+func (s *Segment) shallow() float64 {
+	if b := math.Abs(s.Bulge); b < 0.05 {
+		return b / 2 * (math.Abs(s.B.X-s.A.X) + math.Abs(s.B.Y-s.A.Y))
+	}
+	return 0
 }
 
 // compass tells in which of eight directions, 45 degrees apart, a segment surely
@@ -40,19 +52,25 @@ func (s *Segment) cover() box {
 func (s *Segment) compass() uint8 {
 	dx, dy := s.B.X-s.A.X, s.B.Y-s.A.Y
 	if s.Bulge == 0 {
-		return bearings(dx, dy)
+		return bearings(dx, dy, 0)
+	}
+	if b := math.Abs(s.Bulge); b < 0.05 {
+		// The tangent strays from the chord by 2·atan b at most: an advance of the chord c along u
+		// stays one while c·u > tan(2·atan b)·|c×u|, and tan(2·atan b) = 2b/(1-b²) < 2.01b.
+		return bearings(dx, dy, 3*b)
 	}
 	// The tangents of an arc below a half turn lie between those of its ends.
 	if !(math.Abs(s.Bulge) < 0.9) {
 		return 0
 	}
 	ta, tb := s.ends()
-	return bearings(ta.X, ta.Y) & bearings(tb.X, tb.Y)
+	return bearings(ta.X, ta.Y, 0) & bearings(tb.X, tb.Y, 0)
 }
 
-func bearings(dx, dy float64) uint8 {
+// bearings are the directions in which a vector advances by more than the slack times its size.
+func bearings(dx, dy, slack float64) uint8 {
 	// A margin far above rounding keeps the answer safe where a direction is nearly square.
-	m := 1e-9 * (math.Abs(dx) + math.Abs(dy))
+	m := (1e-9 + slack) * (math.Abs(dx) + math.Abs(dy))
 	var bits uint8
 	if dx > m {
 		bits |= 1
@@ -75,6 +93,13 @@ func bearings(dx, dy float64) uint8 {
 		bits |= 1 << 7
 	}
 	return bits
+}
+
+// gap2 is the squared distance of two boxes, 0 where they meet.
+func (a *box) gap2(b *box) float64 {
+	dx := max(a.x0-b.x1, 0, b.x0-a.x1)
+	dy := max(a.y0-b.y1, 0, b.y0-a.y1)
+	return dx*dx + dy*dy
 }
 
 // node covers a run of consecutive segments.
@@ -136,23 +161,26 @@ func (t *tree) leaf(i int) node {
 	n := node{s.cover(), s.compass(), t.broken[lo]}
 	for k := lo + 1; k < hi; k++ {
 		s = &t.segs[k]
-		if s.Bulge == 0 && !t.broken[k] {
-			n.x0, n.y0 = min(n.x0, s.A.X, s.B.X), min(n.y0, s.A.Y, s.B.Y)
-			n.x1, n.y1 = max(n.x1, s.A.X, s.B.X), max(n.y1, s.A.Y, s.B.Y)
-			if n.advance != 0 {
-				n.advance &= bearings(s.B.X-s.A.X, s.B.Y-s.A.Y)
-			}
-			continue
+		c := s.cover()
+		n.grow(&c)
+		if t.broken[k] {
+			n.advance = 0
+		} else if n.advance != 0 {
+			n.advance &= s.compass()
 		}
-		n.take(&node{s.cover(), s.compass(), t.broken[k]})
 	}
 	return n
 }
 
+// grow makes the box hold another.
+func (a *box) grow(c *box) {
+	a.x0, a.y0 = min(a.x0, c.x0), min(a.y0, c.y0)
+	a.x1, a.y1 = max(a.x1, c.x1), max(a.y1, c.y1)
+}
+
 // take makes n cover the node that follows it too.
 func (n *node) take(c *node) {
-	n.x0, n.y0 = min(n.x0, c.x0), min(n.y0, c.y0)
-	n.x1, n.y1 = max(n.x1, c.x1), max(n.y1, c.y1)
+	n.grow(&c.box)
 	n.advance &= c.advance
 	if c.broken {
 		n.advance = 0
@@ -167,11 +195,17 @@ func pathTree(paths []Path) *tree {
 	}
 	segs, broken := make([]Segment, 0, n), make([]bool, n)
 	for _, p := range paths {
-		if m := p.NumSegments(); m > 0 {
-			broken[len(segs)] = true
-			for i := range m {
-				segs = append(segs, p.Segment(i))
-			}
+		m := p.NumSegments()
+		if m == 0 {
+			continue
+		}
+		broken[len(segs)] = true
+		vs := p.Vertices
+		for i := range len(vs) - 1 {
+			segs = append(segs, Segment{A: vs[i].P, B: vs[i+1].P, Bulge: vs[i].Bulge})
+		}
+		if p.Closed {
+			segs = append(segs, p.Segment(m-1))
 		}
 	}
 	return newTree(segs, broken)
@@ -186,6 +220,37 @@ func (t *tree) kids(level, i int) (lo, hi int) {
 		n = len(t.levels[level-1])
 	}
 	return i * fan, min(i*fan+fan, n)
+}
+
+// under are the segments lo to hi-1 that a node covers.
+func (t *tree) under(level, i int) (lo, hi int) {
+	n := 1
+	for range level + 1 {
+		n *= fan
+	}
+	return i * n, min(i*n+n, len(t.segs))
+}
+
+// advance returns directions in which the run of the segments lo to hi advances from end to end,
+// as far as a few nodes of a level can tell.
+func (t *tree) advance(level, lo, hi int) uint8 {
+	n := 1
+	for range level + 1 {
+		n *= fan
+	}
+	lo, hi = lo/n, hi/n
+	if hi-lo > 4*fan {
+		return 0
+	}
+	bits := t.levels[level][lo].advance
+	for k := lo + 1; k <= hi && bits != 0; k++ {
+		if m := &t.levels[level][k]; m.broken {
+			return 0
+		} else {
+			bits &= m.advance
+		}
+	}
+	return bits
 }
 
 // selfPairs calls visit for every pair of segments i < j that may meet, apart from
@@ -368,11 +433,7 @@ type closest struct {
 	a, b r2.Vec
 }
 
-func (a *box) gap(b *box) float64 {
-	dx := max(a.x0-b.x1, 0, b.x0-a.x1)
-	dy := max(a.y0-b.y1, 0, b.y0-a.y1)
-	return math.Hypot(dx, dy)
-}
+func (a *box) gap(b *box) float64 { return math.Sqrt(a.gap2(b)) }
 
 func (c *closest) nodes(ls, i, lo, j int) {
 	if !(c.s.levels[ls][i].gap(&c.o.levels[lo][j].box)*(1-1e-14) < c.d) {

@@ -307,7 +307,8 @@ func TestMeet(t *testing.T) {
 func grazes(s, o Segment) []r2.Vec {
 	var out []r2.Vec
 	for _, p := range [][2]Segment{{s, o}, {o, s}} {
-		for _, q := range commonNormals(p[0], p[1]) {
+		normals, n := commonNormals(p[0], p[1])
+		for _, q := range normals[:n] {
 			at, _ := p[0].Nearest(q)
 			out = append(out, at)
 		}
