@@ -123,7 +123,7 @@ func TestOffsetAgainstDistances(t *testing.T) {
 	}
 	for k := range 300 {
 		p := randomPath(rnd, 3+rnd.IntN(25), []float64{0, 0.5, 1}[k%3], []float64{0.1, 0.5, 0.9}[k/3%3])
-		if p.Validate() == nil {
+		if p.Validate() == nil && p.Area() > 0 { // deep arcs can turn a small star inside out
 			check("random", []Path{p}, (2*rnd.Float64()-1)*math.Pow(10, 2*rnd.Float64()))
 		}
 	}
