@@ -85,7 +85,8 @@ func (p Path) Insert(i int, t float64) (Path, error) {
 }
 
 // Simplify returns the path with runs of segments that one line or one arc stands for
-// within tol (mm) put together, and segments shorter than tol left out. The ends of an open
+// within tol (mm) put together, segments shorter than tol left out, and arcs that lie within tol
+// of their chord made lines. The ends of an open
 // path stay. No vertex, and no middle of a segment, ends up farther than tol from
 // the result. tol must be positive.
 func (p Path) Simplify(tol float64) (Path, error) {
@@ -125,6 +126,12 @@ func (p Path) merge(tol float64, short bool) Path {
 				}
 			}
 			step /= 2
+		}
+		if short && one.Bulge != 0 {
+			// An arc that a line can stand for as well is a line that lost its last digits.
+			if line := (Segment{A: one.A, B: one.B}); q.follows(line, i, k, tol) {
+				one = line
+			}
 		}
 		vs = append(vs, Vertex{one.A, one.Bulge})
 		i = k
@@ -180,22 +187,27 @@ func (p Path) standIn(i, k int, tol float64, short bool) (Segment, bool) {
 			}
 		}
 	}
+	return one, p.follows(one, i, k, tol)
+}
+
+// follows tells that segments i to k-1 run along one, within tol of it.
+func (p Path) follows(one Segment, i, k int, tol float64) bool {
 	at := -1e-12
 	for j := i; j < k; j++ {
 		s := p.Segment(j)
 		for _, f := range [...]float64{0.25, 0.5, 0.75, 1} {
 			x := s.At(f)
 			if !(one.Distance(x) <= tol) {
-				return one, false
+				return false
 			}
 			_, t := one.Nearest(x)
 			if t < at && one.Length()*(at-t) > tol {
-				return one, false // it turns back
+				return false // it turns back
 			}
 			at = max(at, t)
 		}
 	}
-	return one, true
+	return true
 }
 
 // Join puts loose pieces together, end to end where their ends lie no farther apart than

@@ -34,9 +34,14 @@ type meetings struct {
 }
 
 // Meet returns the places where s and o meet, in order along s, taking points
-// nearer than tol (mm) for one. Where the two coincide along a stretch its two
+// nearer than tol (mm) for one: at least what a construction may be out by, 1e-11 times
+// their largest coordinate or extent, so that 0 asks for true crossings. Where the two coincide along a stretch its two
 // ends are given. Two segments meet in at most eight such places.
 func (s Segment) Meet(o Segment, tol float64) []Meeting {
+	size := max(Path{Vertices: []Vertex{{s.A, s.Bulge}, {P: s.B}}}.size(), Path{Vertices: []Vertex{{o.A, o.Bulge}, {P: o.B}}}.size())
+	if !(tol >= rounding*size) {
+		tol = rounding * size
+	}
 	m := meet(s, o, tol)
 	return append([]Meeting(nil), m.at[:m.n]...)
 }
