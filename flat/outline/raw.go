@@ -227,9 +227,6 @@ func (w *raw) corner(p, q *moved, j *joint) bool {
 
 // open fills the gap at a corner that the displacement opens.
 func (w *raw) open(p, q *moved, s, c float64, j *joint) {
-	if w.bridge(p, q, s, c, j) {
-		return
-	}
 	v := p.src.B
 	if ratio := w.reach(c); ratio <= w.miter {
 		// The tip lies on the bisector: v + (n0+n1)/(1+cos).
@@ -254,39 +251,6 @@ func (w *raw) open(p, q *moved, s, c float64, j *joint) {
 	b := quarterTangent(s, c)
 	j.area = math.Copysign(2*w.d*w.d*math.Atan(b), w.d)
 	j.add(Segment{A: p.end, B: q.start, Bulge: math.Copysign(b, w.d)})
-}
-
-// bridge runs two neighbours on to the tip of a corner so slight that the tip lies within the slack
-// of its round: a gap g at the distance d has the tip g²/8d beyond the round's middle. A round
-// there would be a speck that nobody can cut.
-func (w *raw) bridge(p, q *moved, s, c float64, j *joint) bool {
-	g := math.Abs(w.d * s)
-	if !(c > 0.9 && g*g <= 8*w.slack*math.Abs(w.d)) || p.gone || q.gone {
-		return false
-	}
-	on, back, ok := 1.0, 0.0, true
-	if p.src.Bulge != 0 {
-		on, ok = w.runOn(&p.seg, g/2)
-	}
-	if q.src.Bulge != 0 && ok {
-		back, ok = w.runOn(&q.seg, g/2)
-		back = 1 - back
-	}
-	if !ok {
-		return false
-	}
-	f := w.d / (1 + c)
-	tip := r2.Vec{X: p.src.B.X + f*(p.t1.Y+q.t0.Y), Y: p.src.B.Y - f*(p.t1.X+q.t0.X)}
-	p.end, p.to, p.reachesOn = tip, on, true
-	q.start, q.from, q.reachesBack = tip, back, true
-	j.area = math.Copysign(w.d*w.d*math.Abs(s)/(1+c), w.d)
-	return true
-}
-
-// runOn tells to which multiple of its length an arc comes when it runs on by l, and whether it stays
-// within the slack of its tangent there.
-func (w *raw) runOn(arc *Segment, l float64) (multiple float64, ok bool) {
-	return 1 + l/arc.Length(), l*l <= 2*w.slack*arc.Radius()
 }
 
 // reach is how far the tip of a miter reaches, as a multiple of the distance, where the cosine of
