@@ -77,7 +77,7 @@ func TestFitCurveKeepsItsTolerance(t *testing.T) {
 			assert.LessOrEqual(t, worst, tol, "%s %g", k.name, tol)
 			assert.Greater(t, worst, tol/5, "%s %g: more arcs than it needs", k.name, tol)
 			// And back: no arc strays from the curve.
-			for i := range p.NumSegments() {
+			for i := 0; i < p.NumSegments(); i += 4 / few(4) {
 				for _, f := range []float64{0.25, 0.5, 0.75} {
 					require.LessOrEqual(t, slowDistance(pts, false, p.Segment(i).At(f)), tol*1.001+1e-6)
 				}
@@ -96,8 +96,8 @@ func TestFitCurveIsNearlyMinimal(t *testing.T) {
 	for _, k := range curves {
 		for _, tol := range []float64{0.3, 0.02} {
 			f := curveFit{curve: k.c, tol: tol}
-			const n = 150
-			at := func(i int) float64 { return k.t0 + (k.t1-k.t0)*float64(i)/n }
+			n := few(300) / 2
+			at := func(i int) float64 { return k.t0 + (k.t1-k.t0)*float64(i)/float64(n) }
 			best := make([]int, n+1)
 			for i := n - 1; i >= 0; i-- {
 				best[i] = math.MaxInt32

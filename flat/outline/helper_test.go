@@ -20,6 +20,14 @@ func random(t testing.TB) *rand.Rand {
 	return rand.New(rand.NewPCG(seed, 1))
 }
 
+// few is n in a full run and a quarter of it in a short one: fewer of each kind, but every kind.
+func few(n int) int {
+	if testing.Short() {
+		return (n + 3) / 4
+	}
+	return n
+}
+
 // randomPath makes a star of lines and arcs about the origin; most are simple.
 func randomPath(rnd *rand.Rand, n int, arcs, rough float64) Path {
 	p := Path{Closed: true}

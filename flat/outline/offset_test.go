@@ -92,7 +92,7 @@ func TestOffsetAgainstDistances(t *testing.T) {
 			sagitta = max(sagitta, s)
 		}
 		res := NewIndex(got...)
-		for range 100 {
+		for range few(100) {
 			q := pt(b.Min.X-2*math.Abs(d)+(b.Max.X-b.Min.X+4*math.Abs(d))*rnd.Float64(), b.Min.Y-2*math.Abs(d)+(b.Max.Y-b.Min.Y+4*math.Abs(d))*rnd.Float64())
 			dist, wind := math.Inf(1), 0
 			for _, p := range pts {
@@ -121,14 +121,14 @@ func TestOffsetAgainstDistances(t *testing.T) {
 			check(name, region, d)
 		}
 	}
-	for k := range 300 {
+	for k := range few(300) {
 		p := randomPath(rnd, 3+rnd.IntN(25), []float64{0, 0.5, 1}[k%3], []float64{0.1, 0.5, 0.9}[k/3%3])
 		if p.Validate() == nil && p.Area() > 0 { // deep arcs can turn a small star inside out
 			check("random", []Path{p}, (2*rnd.Float64()-1)*math.Pow(10, 2*rnd.Float64()))
 		}
 	}
-	require.Greater(t, in, 3000)
-	require.Greater(t, out, 3000)
+	require.Greater(t, in, few(3000))
+	require.Greater(t, out, few(3000))
 }
 
 // Distances at which something vanishes or meets exactly, and the floats beside them:
@@ -314,7 +314,7 @@ func TestParallel(t *testing.T) {
 func TestParallelOfRandomPaths(t *testing.T) {
 	rnd := random(t)
 	ran := 0
-	for range 400 {
+	for range few(400) {
 		p := randomPath(rnd, 4+rnd.IntN(20), 0.5, 0.6)
 		p.Closed = false
 		if p.ValidateOpen() != nil {
@@ -341,7 +341,7 @@ func TestParallelOfRandomPaths(t *testing.T) {
 		}
 		ran++
 	}
-	require.Greater(t, ran, 100)
+	require.Greater(t, ran, few(100))
 }
 
 func TestOffsetRefuses(t *testing.T) {
@@ -424,7 +424,7 @@ func TestInscribed(t *testing.T) {
 	assert.InDelta(t, 20*math.Sqrt2/(1+math.Sqrt2), r, 1e-5)
 	// No point of a grid is deeper.
 	rnd := random(t)
-	for range 60 {
+	for range few(60) {
 		p := randomPath(rnd, 4+rnd.IntN(12), 0.5, 0.7)
 		if p.Validate() != nil {
 			continue
@@ -465,7 +465,7 @@ func TestClearance(t *testing.T) {
 	d, _, _ = Clearance(Path{}, Circle(pt(0, 0), 1))
 	assert.True(t, math.IsInf(d, 1))
 	rnd := random(t)
-	for range 200 {
+	for range few(200) {
 		p := randomPath(rnd, 4+rnd.IntN(8), 0.5, 0.5)
 		q := randomPath(rnd, 4+rnd.IntN(8), 0.5, 0.5).Transform(Translate(pt(320*rnd.Float64(), 320*rnd.Float64())))
 		d, a, b := Clearance(p, q)

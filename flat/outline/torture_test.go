@@ -13,7 +13,7 @@ import (
 // OUTLINE_CASES sets how many are tried.
 func TestNoOffsetIsLeftUnproved(t *testing.T) {
 	rnd := random(t)
-	cases := 4000
+	cases := few(4000)
 	if s := os.Getenv("OUTLINE_CASES"); s != "" {
 		n, err := strconv.Atoi(s)
 		require.NoError(t, err)

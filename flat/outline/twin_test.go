@@ -153,7 +153,7 @@ func TestShallowArcs(t *testing.T) {
 
 func TestSegmentPartsAndBounds(t *testing.T) {
 	rnd := random(t)
-	for range 2000 {
+	for range few(2000) {
 		s := Segment{pt(100*rnd.Float64(), 100*rnd.Float64()), pt(100*rnd.Float64(), 100*rnd.Float64()), math.Tan((rnd.Float64() - 0.5) * 3)}
 		f := rnd.Float64()
 		a, b := s.Split(f)
@@ -185,7 +185,7 @@ func TestSegmentPartsAndBounds(t *testing.T) {
 func TestOrient(t *testing.T) {
 	rnd := random(t)
 	straight := 0
-	for range 20000 {
+	for range few(20000) {
 		// Points k·v from one origin on a fine grid, nudged by last places: nearly in line.
 		v := pt(float64(rnd.IntN(1000))/1024, float64(rnd.IntN(1000))/1024)
 		at := func() r2.Vec {
@@ -205,7 +205,7 @@ func TestOrient(t *testing.T) {
 			straight++
 		}
 	}
-	require.Greater(t, straight, 200, "the generator misses the hard case")
+	require.Greater(t, straight, few(200), "the generator misses the hard case")
 	assert.Equal(t, 1, Orient(pt(0, 0), pt(1e-200, 0), pt(0, 1e-200)), "products underflow")
 	assert.Equal(t, 1, Orient(pt(0, 0), pt(1e200, 0), pt(0, 1e200)), "products overflow")
 	assert.Equal(t, 0, Orient(pt(math.NaN(), 0), pt(1, 0), pt(0, 1)))
@@ -237,7 +237,7 @@ func TestAffine(t *testing.T) {
 func TestMeet(t *testing.T) {
 	rnd := random(t)
 	counts := map[int]int{}
-	for range 3000 {
+	for range few(3000) {
 		s := Segment{pt(100*rnd.Float64(), 100*rnd.Float64()), pt(100*rnd.Float64(), 100*rnd.Float64()), 0}
 		o := Segment{pt(100*rnd.Float64(), 100*rnd.Float64()), pt(100*rnd.Float64(), 100*rnd.Float64()), 0}
 		if rnd.IntN(2) == 0 {
@@ -272,9 +272,9 @@ func TestMeet(t *testing.T) {
 		}
 		counts[len(m)]++
 	}
-	require.Greater(t, counts[0], 100)
-	require.Greater(t, counts[1], 100)
-	require.Greater(t, counts[2], 20)
+	require.Greater(t, counts[0], few(100))
+	require.Greater(t, counts[1], few(100))
+	require.Greater(t, counts[2], few(20))
 
 	line := Segment{pt(-10, 5), pt(10, 5), 0}
 	up := Segment{pt(5, 0), pt(-5, 0), 1} // upper half of a circle of radius 5
