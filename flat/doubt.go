@@ -2,6 +2,7 @@ package flat
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -20,14 +21,15 @@ type Doubt struct {
 }
 
 // Doubts tells how much the fit moves for the error of the readings behind each
-// plane ([Face.Readings], [Surroundings.WebReadings], [Surroundings.ReadingError]),
-// the worst first: re-measure that one first. A plane without three readings is
+// plane (readings and measurements of [Face] and [Surroundings], and how far off
+// they may be there), the worst first: re-measure that one first. Ties of the
+// corner's move go by the turn of the bend. A plane of which neither is known is
 // taken as exact. total is all of them together, each by its own error
 // independent of the others (root of the sum of squares). Errors are those of
-// [Between]; a reading error that is not above 0 mm is one.
+// [Between]; a reading error below 0, or both at 0, is one.
 func Doubts(p Part, around Surroundings) (list []Doubt, total Doubt, err error) {
-	if !(around.ReadingError > 0 && around.ReadingError <= 100) {
-		return nil, Doubt{}, &Error{Place: "surroundings", Path: "surroundings.reading_error", Value: mm(around.ReadingError), Rule: "must be above 0 mm and at most 100 mm"}
+	if err := around.validErrors(); err != nil {
+		return nil, Doubt{}, err
 	}
 	right, err := Between(p, around)
 	if err != nil {
@@ -36,19 +38,20 @@ func Doubts(p Part, around Surroundings) (list []Doubt, total Doubt, err error) 
 	n := len(right.Web.Edges)
 	shifts, turns := make([]float64, n), make([]float64, n) // sums of squares
 	for face := -1; face < len(around.Faces); face++ {
-		name, readings := "web", around.WebReadings
+		name := "web"
 		if face >= 0 {
-			name, readings = quoted("face", around.Faces[face].Name, face), around.Faces[face].Readings
+			name = quoted("face", around.Faces[face].Name, face)
 		}
-		if len(readings) != 3 {
-			continue
+		wrongs, err := around.misread(face)
+		if err != nil {
+			return nil, Doubt{}, err
 		}
-		for k := range readings {
-			wrong, err := misread(p, around, face, k)
+		for _, w := range wrongs {
+			wrong, err := Between(p, around.with(face, w.Plane))
 			if err != nil {
 				return nil, Doubt{}, err
 			}
-			d := Doubt{Reading: fmt.Sprintf("%s, point %d", name, k+1)}
+			d := Doubt{Reading: name + ", " + w.Reading}
 			for i := range right.Web.Edges {
 				shift, turn := moved(right, wrong, i)
 				d.Shift, d.Turn = max(d.Shift, shift), max(d.Turn, turn)
@@ -58,7 +61,12 @@ func Doubts(p Part, around Surroundings) (list []Doubt, total Doubt, err error) 
 			list = append(list, d)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b Doubt) int { return cmp.Compare(b.Shift, a.Shift) })
+	slices.SortStableFunc(list, func(a, b Doubt) int {
+		if math.Abs(a.Shift-b.Shift) > 1e-9 {
+			return cmp.Compare(b.Shift, a.Shift)
+		}
+		return cmp.Compare(b.Turn, a.Turn)
+	})
 	total = Doubt{Reading: "all readings"}
 	for i := range shifts {
 		total.Shift = max(total.Shift, math.Sqrt(shifts[i]))
@@ -67,22 +75,56 @@ func Doubts(p Part, around Surroundings) (list []Doubt, total Doubt, err error) 
 	return list, total, nil
 }
 
-// misread fits the part with one reading off its plane by the reading error; face
-// -1 is the web.
-func misread(p Part, around Surroundings, face, k int) (Part, error) {
-	at := &around.Web
-	readings := around.WebReadings
+// mostAngleError is the worst protractor or level of a shop.
+const mostAngleError = 10 * measure.Degree
+
+func (s Surroundings) validErrors() error {
+	var all []error
+	f := (&faults{all: &all, index: -1}).in("surroundings", "surroundings")
+	f.length("reading_error", s.ReadingError, 0, 100, "must be 0 mm (exact) to 100 mm")
+	f.angle("angle_error", s.AngleError, 0, mostAngleError, "must be 0° (exact) to 10°")
+	if s.ReadingError == 0 && s.AngleError == 0 {
+		f.add("reading_error", mm(0), "must be above 0 mm, or the angle error above 0°, to tell what either does")
+	}
+	return errors.Join(all...)
+}
+
+// misread lays one face anew for each of its readings wrong by its error; face -1 is
+// the web.
+func (s Surroundings) misread(face int) ([]survey.Misreading, error) {
+	plane, readings, by := s.Web, s.WebReadings, s.WebMeasured
 	if face >= 0 {
-		around.Faces = slices.Clone(around.Faces)
-		at, readings = &around.Faces[face].Plane, around.Faces[face].Readings
+		f := s.Faces[face]
+		plane, readings, by = f.Plane, f.Readings, f.Measured
 	}
-	wrong := slices.Clone(readings)
-	wrong[k] = r3.Add(wrong[k], r3.Scale(around.ReadingError, at.Normal))
-	var err error
-	if *at, err = survey.ThreePoints(wrong[0], wrong[1], wrong[2]); err != nil {
-		return Part{}, err
+	if by != nil {
+		return by.Misread(survey.ReadingErrors{Length: s.ReadingError, Angle: s.AngleError})
 	}
-	return Between(p, around)
+	if len(readings) != 3 || s.ReadingError == 0 {
+		return nil, nil
+	}
+	list := make([]survey.Misreading, 3)
+	for k := range list {
+		wrong := slices.Clone(readings)
+		wrong[k] = r3.Add(wrong[k], r3.Scale(s.ReadingError, plane.Normal))
+		p, err := survey.ThreePoints(wrong[0], wrong[1], wrong[2])
+		if err != nil {
+			return nil, err
+		}
+		list[k] = survey.Misreading{Reading: fmt.Sprintf("point %d", k+1), Plane: p}
+	}
+	return list, nil
+}
+
+// with puts another plane in the place of a face's, or of the web's.
+func (s Surroundings) with(face int, p survey.Plane) Surroundings {
+	if face < 0 {
+		s.Web, s.WebMeasured = p, nil
+		return s
+	}
+	s.Faces = slices.Clone(s.Faces)
+	s.Faces[face].Plane, s.Faces[face].Measured = p, nil
+	return s
 }
 
 // moved is how far corner i and the bend angle of edge i differ between two fits.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/survey"
+	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -54,6 +55,85 @@ func TestDoubts(t *testing.T) {
 	var fault *flat.Error
 	require.ErrorAs(t, err, &fault)
 	assert.Equal(t, "surroundings.reading_error", fault.Path)
+	s.ReadingError, s.AngleError = 0.5, -1
+	_, _, err = flat.Doubts(stock(), s)
+	require.ErrorAs(t, err, &fault)
+	assert.Equal(t, "surroundings.angle_error", fault.Path)
+	s.ReadingError, s.AngleError = 0, 0
+	_, _, err = flat.Doubts(stock(), s)
+	require.Error(t, err)
+}
+
+// gauged is a box of 200 by 100 whose fwd face was measured from the keel's deck by
+// angle and distance, and whose skin by spirit level.
+func gauged(t *testing.T) flat.Surroundings {
+	// The web lies in y = 0; its marking face looks to -y. The keel is z = 0.
+	fwd := survey.Leaning{Base: survey.BaseLine{Along: r3.Vec{X: 1}, Up: r3.Vec{Z: 1}}, Distance: 200, Lean: 3 * measure.Degree}
+	skin := survey.Levelled{Point: r3.Vec{X: 100, Z: 100}, Along: 2 * measure.Degree}
+	at, err := fwd.Plane()
+	require.NoError(t, err)
+	above, err := skin.Plane()
+	require.NoError(t, err)
+	flange := &flat.Flange{Height: 20}
+	return flat.Surroundings{
+		Web: survey.Plane{Normal: r3.Vec{Y: 1}}, MarkingSide: r3.Vec{Y: -50},
+		ReadingError: 0.5, AngleError: measure.Degree / 2,
+		Faces: []flat.Face{
+			{Name: "keel", Plane: survey.Plane{Normal: r3.Vec{Z: 1}}, Flange: flange},
+			{Name: "fwd", Plane: at, Measured: fwd, Flange: flange},
+			{Name: "skin", Plane: above, Measured: skin, Flange: flange},
+			{Name: "aft", Plane: survey.Plane{Normal: r3.Vec{X: 1}}, Flange: flange},
+		},
+	}
+}
+
+// The corners by hand. fwd is x = 200 + z·tan 3°, skin z = 100 + (x - 100)·tan 2°.
+// Where they meet, z·(1 - tan 3°·tan 2°) = 100 + 100·tan 2°. A distance wrong by
+// 0.5 moves the foot of fwd, at the keel, by 0.5 along x and its head, along the
+// skin, by 0.5/(1 - tan 3°·tan 2°) = 0.50092 along x, /cos 2° along the skin. A lean
+// wrong by 0.5° moves the head by what it then is at; the foot stays.
+func TestDoubtsOfAnglesAndLevels(t *testing.T) {
+	s := gauged(t)
+	p, err := flat.Between(stock(), s)
+	require.NoError(t, err)
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	assert.Less(t, b.Proof.Largest(), 1e-6)
+
+	list, total, err := flat.Doubts(stock(), s)
+	require.NoError(t, err)
+	by := map[string]flat.Doubt{}
+	for _, d := range list {
+		by[d.Reading] = d
+	}
+	require.Len(t, by, 7, "four of the angle and distance, three of the level")
+	tan := func(deg float64) float64 { return math.Tan(deg * math.Pi / 180) }
+	head := func(distance, lean, slope, height float64) (x, z float64) {
+		// z = height + (x - 100)·slope, x = distance + z·lean
+		z = (height + (distance-100)*slope) / (1 - lean*slope)
+		return distance + z*lean, z
+	}
+	x, z := head(200, tan(3), tan(2), 100)
+	for name, wrong := range map[string][4]float64{
+		`face "fwd", distance`: {200.5, tan(3), tan(2), 100},
+		`face "fwd", lean`:     {200, tan(3.5), tan(2), 100},
+		`face "skin", along`:   {200, tan(3), tan(1.5), 100},
+	} {
+		x2, z2 := head(wrong[0], wrong[1], wrong[2], wrong[3])
+		assert.InDelta(t, math.Hypot(x2-x, z2-z), by[name].Shift, 1e-6, name)
+	}
+	// fwd leans within the plane of the web, so its bend stays square; a skew takes its
+	// normal out of the web's plane by cos 3°·sin 0.5°.
+	assert.InDelta(t, 0, by[`face "fwd", lean`].Turn.Degrees(), 1e-9)
+	assert.InDelta(t, math.Asin(math.Cos(3*math.Pi/180)*math.Sin(0.5*math.Pi/180)), by[`face "fwd", skew`].Turn.Radians(), 1e-9)
+	assert.Greater(t, total.Shift, list[0].Shift)
+	assert.Equal(t, `face "skin", along`, list[0].Reading)
+
+	s.Faces[1].Plane.Point.X++
+	_, err = flat.Between(stock(), s)
+	var fault *flat.Error
+	require.ErrorAs(t, err, &fault)
+	assert.Equal(t, "surroundings.faces[1].measured", fault.Path)
 }
 
 func ExampleDoubts() {

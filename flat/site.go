@@ -26,10 +26,23 @@ type Surroundings struct {
 	MarkingSide r3.Vec
 	// Faces are what stands round the web, in order, either way round.
 	Faces []Face
-	// WebReadings are the three points that Web was laid through, and ReadingError
-	// how far any reading may be off, mm: see [Doubts]. Both may be left out.
+	// WebReadings are the three points that Web was laid through, or WebMeasured
+	// what it was laid by instead. ReadingError is how far any reading of a length or
+	// a point may be off, mm, and AngleError any of an angle: see [Doubts]. All may be
+	// left out.
 	WebReadings  []r3.Vec
+	WebMeasured  Measurement
 	ReadingError float64
+	AngleError   measure.Angle
+}
+
+// A Measurement is what a worker read off to lay a plane: a [survey.Leaning],
+// [survey.TwoHeights] or [survey.Levelled].
+type Measurement interface {
+	// Plane lays the plane.
+	Plane() (survey.Plane, error)
+	// Misread lays it anew for each reading in turn wrong by its error.
+	Misread(survey.ReadingErrors) ([]survey.Misreading, error)
 }
 
 // WebFace names a face of the web.
@@ -52,8 +65,10 @@ type Face struct {
 	// Flange lies against the face; its angle is worked out and must be left zero.
 	// Nil leaves a plain edge there, clear of the face at both faces of the web.
 	Flange *Flange
-	// Readings are the three points that Plane was laid through; may be left out.
+	// Readings are the three points that Plane was laid through, or Measured what it
+	// was laid by instead; may be left out.
 	Readings []r3.Vec
+	Measured Measurement
 }
 
 // A Site is where a part belongs: its surroundings, and its own axes among them. A
@@ -137,12 +152,21 @@ func Between(p Part, around Surroundings) (Part, error) {
 }
 
 func (s Surroundings) validate(f *faults, thickness float64) {
-	plane := func(at *faults, p survey.Plane) {
+	plane := func(at *faults, p survey.Plane, by Measurement) {
 		if err := p.Validate(); err != nil {
 			at.add("plane", "", err.Error())
+			return
+		}
+		if by == nil {
+			return
+		}
+		if laid, err := by.Plane(); err != nil {
+			at.add("measured", "", err.Error())
+		} else if laid != p {
+			at.add("measured", "", "does not lay the plane given: set the plane to what its Plane returns")
 		}
 	}
-	plane(f.in("web", "web"), s.Web)
+	plane(f.in("web", "web"), s.Web, s.WebMeasured)
 	const far = 1e6
 	for _, x := range []float64{s.MarkingSide.X, s.MarkingSide.Y, s.MarkingSide.Z} {
 		if !(math.Abs(x) <= far) {
@@ -163,7 +187,7 @@ func (s Surroundings) validate(f *faults, thickness float64) {
 	}
 	for i, face := range s.Faces {
 		at := f.nth("face", face.Name, "faces", i)
-		plane(at, face.Plane)
+		plane(at, face.Plane, face.Measured)
 		at.length("clearance", face.Clearance, 0, 100, "must be 0 mm to 100 mm")
 		if g := face.Flange; g != nil && (g.Angle != 0 || g.AngleEnd != 0) {
 			at.in("", "flange").add("angle", g.Angle.String(), "is worked out from the planes: leave it out")

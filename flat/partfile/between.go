@@ -16,13 +16,19 @@ import (
 func (d *decoder) between(t *table, p flat.Part) flat.Part {
 	var s flat.Surroundings
 	web := t.needSub("web", "surroundings.web")
-	s.Web, s.WebReadings = d.plane(web)
+	s.Web, s.WebReadings, s.WebMeasured = d.plane(web)
 	s.WebFace, _ = maybe(web, "face", webFaces)
 	s.MarkingSide = d.space(web, "seen_from")
 	d.alias("surroundings.marking_side", web.pathOf("seen_from"))
 	web.done()
 	s.ReadingError, _ = maybe(t, "reading_error", length("1/64 in", aboveOrOut("readings whose doubt is not known")))
 	d.alias("surroundings.reading_error", "reading_error")
+	s.AngleError, _ = maybe(t, "angle_error", angle("0.5 deg", func(a measure.Angle) string {
+		if 0 < a && a <= 10*measure.Degree {
+			return ""
+		}
+		return "must be above 0 and at most 10 deg; leave the line out for angles whose doubt is not known"
+	}))
 	p.Web.Features = d.features(t, "web")
 	n := t.tables("face", faceAt, func(i int, f *table) {
 		s.Faces = append(s.Faces, d.face(f))
@@ -52,7 +58,7 @@ func faceAt(i int) string { return "surroundings.faces[" + strconv.Itoa(i) + "]"
 
 func (d *decoder) face(t *table) (f flat.Face) {
 	f.Name, _ = maybe(t, "name", words)
-	f.Plane, f.Readings = d.plane(t)
+	f.Plane, f.Readings, f.Measured = d.plane(t)
 	f.Clearance, _ = maybe(t, "clearance", length("1/32 in", notBelow))
 	if flange := t.sub("flange", t.pathOf("flange")); flange.n != nil {
 		g := d.fittedFlange(flange)
@@ -73,23 +79,40 @@ func (d *decoder) fittedFlange(t *table) (g flat.Flange) {
 	return g
 }
 
-// plane reads the three points measured on a face, or a point of it and the
-// direction square to it.
-func (d *decoder) plane(t *table) (p survey.Plane, readings []r3.Vec) {
+// plane reads a face in the one way of five in which the file gives it: three points
+// measured on it, a point of it and the direction square to it, angle and distance,
+// distances at two heights, or a spirit level's readings.
+func (d *decoder) plane(t *table) (p survey.Plane, readings []r3.Vec, by flat.Measurement) {
 	const example = `points = [["16.02 in", "2.5 in", "4.1 in"], [...], [...]]`
-	points, normal := t.find("points"), t.find("normal")
-	switch {
-	case normal != nil && points != nil:
-		t.refuse("normal", normal.value, "points say the same: keep one", nil)
-	case normal != nil:
-		p.Point = d.space(t, "point")
-		p.Normal = d.direction(t, normal.value)
-	case points != nil:
-		return d.threePoints(t, points.value, example)
-	default:
-		t.miss("points", "write "+example+", three points of the face, each x, y and z")
+	var given []*entry
+	for _, key := range [...]string{"points", "normal", leanKey, heightsKey, levelKey} {
+		if e := t.find(key); e != nil {
+			given = append(given, e)
+		}
 	}
-	return p, nil
+	if len(given) == 0 {
+		for _, key := range [...]string{"normal", leanKey, heightsKey, levelKey} {
+			if d.lost[t.pathOf(key)] {
+				return p, nil, nil // said already
+			}
+		}
+		t.miss("points", "write "+example+", three points of the face, each x, y and z")
+		return p, nil, nil
+	}
+	for _, e := range given[1:] {
+		t.refuse(e.name, e.value, given[0].name+" says the same: keep one", nil)
+	}
+	switch e := given[0]; e.name {
+	case "points":
+		p, readings = d.threePoints(t, e.value, example)
+	case "normal":
+		p.Point = d.space(t, "point")
+		d.alias(t.pathOf("plane"), t.pathOf("normal"))
+		p.Normal = d.direction(t, "normal", e.value, "is the direction square to the face: three plain numbers whose squares add up to 1, such as [0.6, 0, 0.8]")
+	default:
+		p, by = d.measured(t, e.name)
+	}
+	return p, readings, by
 }
 
 func (d *decoder) threePoints(t *table, n *node, example string) (p survey.Plane, readings []r3.Vec) {
@@ -140,19 +163,17 @@ func (d *decoder) space(t *table, key string) (p r3.Vec) {
 }
 
 // direction reads three plain numbers.
-func (d *decoder) direction(t *table, n *node) (v r3.Vec) {
-	d.alias(t.pathOf("plane"), t.pathOf("normal"))
-	const rule = "is the direction square to the face: three plain numbers whose squares add up to 1, such as [0.6, 0, 0.8]"
+func (d *decoder) direction(t *table, key string, n *node, rule string) (v r3.Vec) {
 	if n.kind != unstable.Array || n.made == headers || len(n.items) != 3 {
-		t.refuse("normal", n, rule, nil)
+		t.refuse(key, n, rule, nil)
 		return v
 	}
 	for i, to := range []*float64{&v.X, &v.Y, &v.Z} {
 		item := n.items[i]
 		x, err := plainNumber(item)
 		if err != nil || !(math.Abs(x) <= 1.1) {
-			t.d.lose(t.pathOf("normal"))
-			t.d.add(item.at, t.name("normal")+" "+strconv.Itoa(i+1), item.shown(), rule, nil)
+			t.d.lose(t.pathOf(key))
+			t.d.add(item.at, t.name(key)+" "+strconv.Itoa(i+1), item.shown(), rule, nil)
 		}
 		*to = x
 	}

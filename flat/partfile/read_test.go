@@ -3,6 +3,7 @@ package partfile_test
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -14,12 +15,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 func TestSamplesReadDevelopAndWrite(t *testing.T) {
 	files, err := filepath.Glob("testdata/*.toml")
 	require.NoError(t, err)
-	require.Len(t, files, 5)
+	require.Len(t, files, 6)
 	for _, name := range files {
 		text, err := os.ReadFile(name)
 		require.NoError(t, err)
@@ -124,6 +126,59 @@ func TestBetweenFindsTheFace(t *testing.T) {
 		}
 		// Seen from outboard to port, aft is to the right: keel, frame 421, skin, 407.
 		assert.Equal(t, "keel, frame 421, skin, frame 407, ", names)
+	}
+}
+
+// The faces of the sample lie where its readings say: worked out by hand from the
+// numbers in the file, in inches.
+func TestGaugedSample(t *testing.T) {
+	doc := sample(t, "keel-bay-9")
+	s := doc.Part.Site.Surroundings
+	assert.InDelta(t, 0.5, s.AngleError.Degrees(), 1e-12)
+	on := func(face int, x, y, z float64) {
+		assert.InDelta(t, 0, s.Faces[face].Plane.Distance(r3.Vec{X: x * measure.Inch, Y: y * measure.Inch, Z: z * measure.Inch}), 1e-3*measure.Inch, s.Faces[face].Name)
+	}
+	tan := func(deg float64) float64 { return math.Tan(deg * math.Pi / 180) }
+	// The keel rises aft by 2° - 1.25° in the boat's own axes, since the datum reads
+	// 1.25°; and to starboard by -4° + 0.25°. That the two datum readings mix makes
+	// less than a thousandth of an inch over 6 in.
+	on(0, 442, -2.5, 2.3)
+	on(0, 448, -2.5, 2.3+6*tan(0.75))
+	on(0, 442, -0.5, 2.3-2*tan(3.75))
+	// Frame 435 is read at 435.1, half an inch up; it leans 1.5° and is turned -2°.
+	on(1, 435.1, -2.5, 2.8)
+	on(1, 435.1+4*tan(1.5)/math.Cos(2*math.Pi/180), -2.5, 6.8)
+	on(1, 435.1+2*tan(2), -0.5, 2.8)
+	on(2, 448, -2.5, 8.2-6*tan(1.5))
+	on(3, 448.92, 0, 2.8)
+	on(3, 448.70, -5, 7.8)
+
+	list, total, err := flat.Doubts(doc.Part, s)
+	require.NoError(t, err)
+	assert.Len(t, list, 3+3+4+3+5)
+	assert.Greater(t, total.Shift, 0.0)
+}
+
+// One face given in two ways, and slips within a measurement, each at its line.
+func TestFaultsOfMeasurements(t *testing.T) {
+	data, err := os.ReadFile("testdata/keel-bay-9.toml")
+	require.NoError(t, err)
+	for old, want := range map[string][2]string{
+		`along         = "2 deg"`:    {`along = "91 deg"`, "bay.toml:46:9: face 1 level along"},
+		`lean     = "1.5 deg"`:       {`laen = "1.5 deg"`, `did you mean "lean"?`},
+		`low_distance  = "14.92 in"`: {`low_distance = 14.92`, `"14.92 in"`},
+		`high_height   = "5 1/2 in"`: {`high_height = "0.51 in"`, "at least 1 mm above the low one"},
+		`up       = [0, 0, 1] `:      {`up = [0.6, 0, 0.8] `, "must stand square to along"},
+		`along    = [1, 0, 0] `:      {`along = [1, 1, 0] `, "must be a unit vector"},
+		`[face.heights]`:             {"[face.hights]", `did you mean "heights"?`},
+		`angle_error   = "0.5 deg"`:  {`angle_error = "0.5 in"`, "angle_error"},
+		"name      = \"frame 449\"":  {"normal = [1, 0, 0]\npoint = [\"1 in\", \"1 in\", \"1 in\"]", "says the same: keep one"},
+		`skew     = "-2 deg" `:       {`skew = "-82 deg" `, "from square across the line"},
+		`datum_along   = "1.25 deg"`: {`datum_along = "50 deg"`, "the aeroplane's own datum"},
+	} {
+		require.Contains(t, string(data), old)
+		_, err := partfile.Read("bay.toml", strings.NewReader(strings.Replace(string(data), old, want[0], 1)))
+		assert.ErrorContains(t, err, want[1])
 	}
 }
 

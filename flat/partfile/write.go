@@ -74,6 +74,7 @@ func encode(p flat.Part) ([]byte, error) {
 	}
 	if p.Site != nil {
 		e.optional("reading_error", p.Site.Surroundings.ReadingError)
+		e.optionalAngle("angle_error", p.Site.Surroundings.AngleError)
 	}
 	e.open("sheet", false)
 	e.line("material", quote(p.Sheet.Material.String()))
@@ -256,16 +257,16 @@ func (e *encoder) corners(p outline.Path) {
 
 func (e *encoder) site(s flat.Surroundings, f *faults) {
 	e.open("web", false)
-	e.plane("web", s.Web, s.WebReadings, f)
 	if s.WebFace == flat.FarFace {
 		e.line("face", `"far"`)
 	}
 	e.line("seen_from", space(s.MarkingSide))
+	e.plane("web", "web", laid{s.Web, s.WebReadings, s.WebMeasured}, f)
 	for i, face := range s.Faces {
 		e.open("face", true)
 		e.text("name", face.Name)
-		e.plane("face "+strconv.Itoa(i+1), face.Plane, face.Readings, f)
 		e.optional("clearance", face.Clearance)
+		e.plane("face", "face "+strconv.Itoa(i+1), laid{face.Plane, face.Readings, face.Measured}, f)
 		if g := face.Flange; g != nil {
 			e.open("face.flange", false)
 			e.text("name", g.Name)
@@ -275,23 +276,43 @@ func (e *encoder) site(s flat.Surroundings, f *faults) {
 	}
 }
 
-// plane writes the readings that a plane was laid through, or the plane itself.
-func (e *encoder) plane(field string, p survey.Plane, readings []r3.Vec, f *faults) {
-	if len(readings) == 0 {
-		e.line("point", space(p.Point))
-		e.line("normal", "["+numberText(p.Normal.X)+", "+numberText(p.Normal.Y)+", "+numberText(p.Normal.Z)+"]")
+// A laid plane is one and what it was laid by.
+type laid struct {
+	plane    survey.Plane
+	readings []r3.Vec
+	by       flat.Measurement
+}
+
+// plane writes the readings that a plane was laid through, or the plane itself. It
+// stands last in its table: a measurement opens one of its own.
+func (e *encoder) plane(header, field string, p laid, f *faults) {
+	if p.by != nil {
+		again, err := p.by.Plane()
+		switch {
+		case err != nil || again != p.plane:
+			f.add(place{}, field+" measured", "", "does not lay the plane: leave it out to write the plane itself", err)
+		case len(p.readings) > 0:
+			f.addf(place{}, field+" readings", fmt.Sprint(len(p.readings)), "stand beside a measurement that says the same: keep one")
+		case !e.measured(header+".", p.by):
+			f.addf(place{}, field+" measured", fmt.Sprintf("%T", p.by), "a file can hold a leaning, two heights and a level: leave it out to write the plane itself")
+		}
+		return
+	}
+	if len(p.readings) == 0 {
+		e.line("point", space(p.plane.Point))
+		e.line("normal", direction(p.plane.Normal))
 		return
 	}
 	var through survey.Plane
-	if len(readings) == 3 {
-		through, _ = survey.ThreePoints(readings[0], readings[1], readings[2])
+	if len(p.readings) == 3 {
+		through, _ = survey.ThreePoints(p.readings[0], p.readings[1], p.readings[2])
 	}
-	if through != p {
-		f.addf(place{}, field+" readings", fmt.Sprint(len(readings)), "are not the three points the plane was laid through: leave them out to write the plane itself")
+	if through != p.plane {
+		f.addf(place{}, field+" readings", fmt.Sprint(len(p.readings)), "are not the three points the plane was laid through: leave them out to write the plane itself")
 		return
 	}
 	e.b.WriteString("points = [\n")
-	for _, r := range readings {
+	for _, r := range p.readings {
 		e.b.WriteString("  " + space(r) + ",\n")
 	}
 	e.b.WriteString("]\n")

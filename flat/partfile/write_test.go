@@ -206,6 +206,7 @@ func TestWriteReadIsTheSame(t *testing.T) {
 // The same for a part that was fitted between its surroundings.
 func TestWriteReadFitted(t *testing.T) {
 	ran, fitted := 0, 0
+	gauged := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		p, m := header(t), &namer{}
 		p.Web.Features = features(t, m)
@@ -234,8 +235,16 @@ func TestWriteReadFitted(t *testing.T) {
 				f.Plane, err = survey.ThreePoints(f.Readings[0], f.Readings[1], f.Readings[2])
 				require.NoError(t, err)
 			}
+			if f.Readings == nil && rapid.Bool().Draw(t, "gauged") {
+				f.Measured = gauge(t, f.Plane)
+				var err error
+				f.Plane, err = f.Measured.Plane()
+				require.NoError(t, err)
+				gauged[fmt.Sprintf("%T", f.Measured)]++
+			}
 			s.Faces = append(s.Faces, f)
 		}
+		s.AngleError = or(angles(0.1, 2)).Draw(t, "angle doubt")
 		s.ReadingError = or(lengths(0.1, 1)).Draw(t, "doubt")
 		ran++
 		p, err := flat.Between(p, s)
@@ -252,7 +261,26 @@ func TestWriteReadFitted(t *testing.T) {
 	})
 	if !testing.Short() { // of twenty, chance may refuse more than half
 		assert.Greater(t, fitted, ran/2)
+		assert.Len(t, gauged, 3, "every way of measuring: %v", gauged)
 	}
+}
+
+// gauge is a measurement of about the plane given: an upright face of the four.
+func gauge(t *rapid.T, p survey.Plane) flat.Measurement {
+	base := survey.BaseLine{Start: r3.Vec{X: 10e3}, Along: r3.Unit(r3.Vec{X: p.Normal.X, Y: p.Normal.Y}), Up: r3.Vec{Z: 1}}
+	lean := angles(-20, 20).Draw(t, "lean")
+	skew := or(angles(-5, 5)).Draw(t, "skew")
+	switch rapid.IntRange(0, 2).Draw(t, "by") {
+	case 0:
+		return survey.Leaning{Base: base, Distance: lengths(150, 250).Draw(t, "distance"), Height: or(lengths(1, 50)).Draw(t, "height"), Lean: lean, Skew: skew}
+	case 1:
+		return survey.TwoHeights{Base: base, LowDistance: lengths(180, 200).Draw(t, "low"), HighDistance: lengths(180, 200).Draw(t, "high"), HighHeight: lengths(40, 90).Draw(t, "up"), Skew: skew}
+	}
+	steep, flat := angles(60, 80).Draw(t, "steep"), angles(-3, 3).Draw(t, "flat")
+	if math.Abs(p.Normal.X) < math.Abs(p.Normal.Y) {
+		return survey.Levelled{Point: p.Point, Along: flat, Athwart: steep, DatumAlong: or(angles(-2, 2)).Draw(t, "da")}
+	}
+	return survey.Levelled{Point: p.Point, Along: steep, Athwart: flat, DatumAthwart: or(angles(-2, 2)).Draw(t, "db")}
 }
 
 // Every field of the model shows in the file: a field added to the model and
@@ -391,7 +419,7 @@ type failing struct{ err error }
 func (f failing) Write([]byte) (int, error) { return 0, f.err }
 
 func FuzzRead(f *testing.F) {
-	for _, name := range []string{"keel-bay-7", "keel-bay-7-edges", "corners", "u-channel", "hat-stiffener"} {
+	for _, name := range []string{"keel-bay-7", "keel-bay-9", "keel-bay-7-edges", "corners", "u-channel", "hat-stiffener"} {
 		data, err := os.ReadFile("testdata/" + name + ".toml")
 		require.NoError(f, err)
 		f.Add(string(data))

@@ -1,0 +1,276 @@
+package survey
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"github.com/hangarflat/hangarflat/material/measure"
+)
+
+// A BaseLine is a straight line on a flat base, a keel's deck or a floor, from
+// which a face is measured with rule and bevel protractor. Along runs down the line
+// and Up off the base, both unit and square to each other.
+type BaseLine struct {
+	Start     r3.Vec // where the rule's zero lies, mm
+	Along, Up r3.Vec
+}
+
+// Leaning is a face measured by angle and distance: with the rule along a base
+// line, and with a bevel protractor stood on the base against the face.
+type Leaning struct {
+	Base BaseLine
+	// Distance is how far along the line the face stands, at Height off the base;
+	// mm, less than 0 behind the start.
+	Distance, Height float64
+	// Lean is the angle of the face off the perpendicular of the base, protractor
+	// square to the face; positive where the face gets farther away going up; -85°
+	// to 85°.
+	Lean measure.Angle
+	// Skew is how far the face stands turned from square across the line, seen from
+	// Up, positive counter-clockwise; -80° to 80°, 0 square.
+	Skew measure.Angle
+}
+
+// TwoHeights is a face measured by its distance along a base line at two heights,
+// where no protractor reaches: how it leans follows.
+type TwoHeights struct {
+	Base BaseLine
+	// Distances along the line, mm, each at its height off the base, mm. The heights
+	// lie at least 1 mm apart.
+	LowDistance, LowHeight   float64
+	HighDistance, HighHeight float64
+	Skew                     measure.Angle // as in [Leaning]
+}
+
+// Levelled is a face measured with a spirit level that shows degrees: held along
+// the aeroplane and athwart it, and one point of the face. In the axes of the
+// survey X runs aft, Y to the right and Z up.
+type Levelled struct {
+	Point r3.Vec // mm
+	// Along is the level's reading with the level on the face in a plane of X and Z,
+	// positive where the face rises aft; Athwart the same in a plane of Y and Z,
+	// positive where it rises to the right. Each is -90° to 90°, both ends upright.
+	Along, Athwart measure.Angle
+	// DatumAlong and DatumAthwart are what the level reads on the aeroplane's own
+	// levelling datum, by the same signs, -45° to 45°: both 0 for an aeroplane that
+	// stands level.
+	DatumAlong, DatumAthwart measure.Angle
+}
+
+// A Misreading is where a face would have been laid had one reading been wrong.
+type Misreading struct {
+	Reading string // "lean"
+	Plane   Plane
+}
+
+// ReadingErrors are how far any one reading may be off. Zero takes readings of that
+// sort as exact.
+type ReadingErrors struct {
+	Length float64       // of rule, tape and points, mm
+	Angle  measure.Angle // of protractor and level
+}
+
+func (f *faults) angle(field string, a, limit measure.Angle, rule string) {
+	if !(-limit <= a && a <= limit) {
+		f.add(field, a.Text(4), rule)
+	}
+}
+
+func (f *faults) baseLine(b BaseLine) {
+	f.point3("start", b.Start)
+	for _, d := range []struct {
+		name string
+		way  r3.Vec
+	}{{"along", b.Along}, {"up", b.Up}} {
+		if n := r3.Norm(d.way); !within(n, 1-normalSlack, 1+normalSlack) {
+			f.add(d.name, fmt.Sprintf("length %g", n), "must be a unit vector")
+		}
+	}
+	if dot := r3.Dot(b.Along, b.Up); !within(dot, -normalSlack, normalSlack) {
+		f.add("up", fmt.Sprintf("%g of it runs along the line", dot), "must stand square to along")
+	}
+}
+
+const skewRule = "must be -80° to 80° from square across the line"
+
+// crossing is the direction, in the base, that a skewed face crosses the line in,
+// and ahead the one square to it, farther along the line.
+func (b BaseLine) crossing(skew measure.Angle) (across, ahead r3.Vec) {
+	left := r3.Cross(b.Up, b.Along)
+	sin, cos := math.Sincos(skew.Radians())
+	across = r3.Sub(r3.Scale(cos, left), r3.Scale(sin, b.Along))
+	ahead = r3.Add(r3.Scale(cos, b.Along), r3.Scale(sin, left))
+	return across, ahead
+}
+
+func (b BaseLine) at(distance, height float64) r3.Vec {
+	return r3.Add(b.Start, r3.Add(r3.Scale(distance, b.Along), r3.Scale(height, b.Up)))
+}
+
+// Plane lays the face; its normal points farther along the line. A reading out of
+// its range is an [*Error], joined.
+func (l Leaning) Plane() (Plane, error) {
+	var f faults
+	f.baseLine(l.Base)
+	f.coordinate("distance", l.Distance)
+	f.coordinate("height", l.Height)
+	f.angle("lean", l.Lean, 85*measure.Degree, "must be -85° to 85° off the perpendicular of the base")
+	f.angle("skew", l.Skew, 80*measure.Degree, skewRule)
+	if err := f.err(); err != nil {
+		return Plane{}, err
+	}
+	_, ahead := l.Base.crossing(l.Skew)
+	sin, cos := math.Sincos(l.Lean.Radians())
+	normal, _ := unit(r3.Sub(r3.Scale(cos, ahead), r3.Scale(sin, l.Base.Up)))
+	return Plane{Point: l.Base.at(l.Distance, l.Height), Normal: normal}, nil
+}
+
+// Misread lays the face anew for each reading in turn wrong by its error. Errors are
+// those of [Leaning.Plane].
+func (l Leaning) Misread(by ReadingErrors) ([]Misreading, error) {
+	wrong := [4]Leaning{l, l, l, l}
+	wrong[0].Distance += by.Length
+	wrong[1].Height += by.Length
+	wrong[2].Lean += by.Angle
+	wrong[3].Skew += by.Angle
+	return misreadings([]misreading{
+		{"distance", by.Length > 0, wrong[0].Plane},
+		{"height", by.Length > 0, wrong[1].Plane},
+		{"lean", by.Angle > 0, wrong[2].Plane},
+		{"skew", by.Angle > 0, wrong[3].Plane},
+	})
+}
+
+// Plane lays the face; its normal points farther along the line. A reading out of
+// its range is an [*Error], joined.
+func (l TwoHeights) Plane() (Plane, error) {
+	var f faults
+	f.baseLine(l.Base)
+	f.coordinate("low distance", l.LowDistance)
+	f.coordinate("low height", l.LowHeight)
+	f.coordinate("high distance", l.HighDistance)
+	f.coordinate("high height", l.HighHeight)
+	f.angle("skew", l.Skew, 80*measure.Degree, skewRule)
+	if apart := l.HighHeight - l.LowHeight; len(f.list) == 0 && !(apart >= 1) {
+		f.add("high height", mm(l.HighHeight), "must lie at least 1 mm above the low one, "+mm(l.LowHeight))
+	}
+	if err := f.err(); err != nil {
+		return Plane{}, err
+	}
+	across, _ := l.Base.crossing(l.Skew)
+	low := l.Base.at(l.LowDistance, l.LowHeight)
+	rise := r3.Sub(l.Base.at(l.HighDistance, l.HighHeight), low)
+	normal, ok := unit(r3.Cross(across, rise))
+	if !ok {
+		return Plane{}, &Error{"two heights", "", "the two readings coincide"}
+	}
+	return Plane{Point: low, Normal: normal}, nil
+}
+
+// Misread lays the face anew for each reading in turn wrong by its error. Errors are
+// those of [TwoHeights.Plane].
+func (l TwoHeights) Misread(by ReadingErrors) ([]Misreading, error) {
+	wrong := [5]TwoHeights{l, l, l, l, l}
+	wrong[0].LowDistance += by.Length
+	wrong[1].LowHeight -= by.Length // apart, so that they stay in order
+	wrong[2].HighDistance += by.Length
+	wrong[3].HighHeight += by.Length
+	wrong[4].Skew += by.Angle
+	return misreadings([]misreading{
+		{"low distance", by.Length > 0, wrong[0].Plane},
+		{"low height", by.Length > 0, wrong[1].Plane},
+		{"high distance", by.Length > 0, wrong[2].Plane},
+		{"high height", by.Length > 0, wrong[3].Plane},
+		{"skew", by.Angle > 0, wrong[4].Plane},
+	})
+}
+
+// leastLevelSine is the least sine between the two lines a level was held along
+// that still settles a plane, 1°: on a face that stands plumb the level reads
+// upright either way, whichever way the face looks.
+const leastLevelSine = 0.0175
+
+// Plane lays the face; its normal points up, or aft on a face that stands plumb. A
+// reading out of its range, or two readings of a plumb face that do not say which
+// way it looks, are an [*Error], joined.
+func (l Levelled) Plane() (Plane, error) {
+	var f faults
+	f.point3("point", l.Point)
+	const rule = "must be -90° to 90°: what the level shows, 0 lying level"
+	f.angle("along", l.Along, 90*measure.Degree, rule)
+	f.angle("athwart", l.Athwart, 90*measure.Degree, rule)
+	const datumRule = "must be -45° to 45°: what the level shows on the aeroplane's own datum"
+	f.angle("datum along", l.DatumAlong, 45*measure.Degree, datumRule)
+	f.angle("datum athwart", l.DatumAthwart, 45*measure.Degree, datumRule)
+	if err := f.err(); err != nil {
+		return Plane{}, err
+	}
+	// Plumb-up in the axes of the aeroplane: X rises by the one datum reading, Y by
+	// the other. Both are at most 45°; what is left for Z is not below 0.
+	ux, uy := math.Sin(l.DatumAlong.Radians()), math.Sin(l.DatumAthwart.Radians())
+	uz := math.Sqrt(max(0, 1-ux*ux-uy*uy))
+	along, ok1 := held(l.Along, ux, uz)
+	athwart, ok2 := held(l.Athwart, uy, uz)
+	if !ok1 || !ok2 {
+		return Plane{}, &Error{"level", "", "no line of the aeroplane stands as steep as a reading, by the datum given"}
+	}
+	normal := r3.Cross(r3.Vec{X: math.Cos(along), Z: math.Sin(along)}, r3.Vec{Y: math.Cos(athwart), Z: math.Sin(athwart)})
+	size := r3.Norm(normal)
+	if !(size >= leastLevelSine) {
+		return Plane{}, &Error{"level", l.Along.Text(2) + " and " + l.Athwart.Text(2), "a level does not tell which way a plumb face looks: measure it by points, or by angle and distance"}
+	}
+	return Plane{Point: l.Point, Normal: r3.Scale(1/size, normal)}, nil
+}
+
+// held is the angle from the aeroplane's own X or Y up toward Z of a line whose
+// level reads a, where that axis rises by h and Z by z: the line's rise
+// h·cos t + z·sin t is sin a.
+func held(a measure.Angle, h, z float64) (t float64, ok bool) {
+	s := math.Sin(a.Radians()) / math.Hypot(h, z)
+	if !(math.Abs(s) <= 1+1e-12) {
+		return 0, false
+	}
+	return math.Asin(max(-1, min(1, s))) - math.Atan2(h, z), true
+}
+
+// Misread lays the face anew for each reading in turn wrong by its error; the point
+// is wrong square to the face. An upright level is misread the other way, which is
+// as far. Errors are those of [Levelled.Plane].
+func (l Levelled) Misread(by ReadingErrors) ([]Misreading, error) {
+	p, err := l.Plane()
+	if err != nil {
+		return nil, err
+	}
+	wrong := [3]Levelled{l, l, l}
+	wrong[0].Point = r3.Add(l.Point, r3.Scale(by.Length, p.Normal))
+	wrong[1].Along -= measure.Angle(math.Copysign(float64(by.Angle), float64(l.Along)))
+	wrong[2].Athwart -= measure.Angle(math.Copysign(float64(by.Angle), float64(l.Athwart)))
+	return misreadings([]misreading{
+		{"point", by.Length > 0, wrong[0].Plane},
+		{"along", by.Angle > 0, wrong[1].Plane},
+		{"athwart", by.Angle > 0, wrong[2].Plane},
+	})
+}
+
+type misreading struct {
+	reading  string
+	doubtful bool
+	lay      func() (Plane, error)
+}
+
+func misreadings(list []misreading) ([]Misreading, error) {
+	var out []Misreading
+	for _, m := range list {
+		if !m.doubtful {
+			continue
+		}
+		p, err := m.lay()
+		if err != nil {
+			return nil, fmt.Errorf("with the %s wrong by its error: %w", m.reading, err)
+		}
+		out = append(out, Misreading{m.reading, p})
+	}
+	return out, nil
+}
