@@ -7,8 +7,10 @@ import (
 	"math"
 	"slices"
 
+	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/flat/survey"
 	"github.com/hangarflat/hangarflat/material/measure"
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -35,7 +37,7 @@ func Doubts(p Part, around Surroundings) (list []Doubt, total Doubt, err error) 
 	if err != nil {
 		return nil, Doubt{}, err
 	}
-	n := len(right.Web.Edges)
+	n := len(around.Faces)
 	shifts, turns := make([]float64, n), make([]float64, n) // sums of squares
 	for face := -1; face < len(around.Faces); face++ {
 		name := "web"
@@ -47,12 +49,12 @@ func Doubts(p Part, around Surroundings) (list []Doubt, total Doubt, err error) 
 			return nil, Doubt{}, err
 		}
 		for _, w := range wrongs {
-			wrong, err := Between(p, around.with(face, w.Plane))
+			wrong, err := Between(p, w.around)
 			if err != nil {
 				return nil, Doubt{}, err
 			}
-			d := Doubt{Reading: name + ", " + w.Reading}
-			for i := range right.Web.Edges {
+			d := Doubt{Reading: name + ", " + w.reading}
+			for i := range around.Faces {
 				shift, turn := moved(right, wrong, i)
 				d.Shift, d.Turn = max(d.Shift, shift), max(d.Turn, turn)
 				shifts[i] += shift * shift
@@ -89,31 +91,68 @@ func (s Surroundings) validErrors() error {
 	return errors.Join(all...)
 }
 
-// misread lays one face anew for each of its readings wrong by its error; face -1 is
-// the web.
-func (s Surroundings) misread(face int) ([]survey.Misreading, error) {
+// A mistake is the surroundings with one reading wrong.
+type mistake struct {
+	reading string
+	around  Surroundings
+}
+
+// misread gives the surroundings anew for each reading of one face wrong by its
+// error; face -1 is the web.
+func (s Surroundings) misread(face int) (list []mistake, err error) {
 	plane, readings, by := s.Web, s.WebReadings, s.WebMeasured
 	if face >= 0 {
 		f := s.Faces[face]
+		if f.Curve != nil {
+			return s.misreadCurve(face), nil
+		}
 		plane, readings, by = f.Plane, f.Readings, f.Measured
 	}
-	if by != nil {
-		return by.Misread(survey.ReadingErrors{Length: s.ReadingError, Angle: s.AngleError})
+	var wrongs []survey.Misreading
+	switch {
+	case by != nil:
+		wrongs, err = by.Misread(survey.ReadingErrors{Length: s.ReadingError, Angle: s.AngleError})
+	case len(readings) == 3 && s.ReadingError > 0:
+		wrongs, err = misreadPoints(plane, readings, s.ReadingError)
 	}
-	if len(readings) != 3 || s.ReadingError == 0 {
-		return nil, nil
+	for _, w := range wrongs {
+		list = append(list, mistake{w.Reading, s.with(face, w.Plane)})
 	}
-	list := make([]survey.Misreading, 3)
-	for k := range list {
+	return list, err
+}
+
+// misreadPoints lays a plane through three points anew for each of them off it.
+func misreadPoints(plane survey.Plane, readings []r3.Vec, by float64) (list []survey.Misreading, err error) {
+	for k := range readings {
 		wrong := slices.Clone(readings)
-		wrong[k] = r3.Add(wrong[k], r3.Scale(s.ReadingError, plane.Normal))
+		wrong[k] = r3.Add(wrong[k], r3.Scale(by, plane.Normal))
 		p, err := survey.ThreePoints(wrong[0], wrong[1], wrong[2])
 		if err != nil {
 			return nil, err
 		}
-		list[k] = survey.Misreading{Reading: fmt.Sprintf("point %d", k+1), Plane: p}
+		list = append(list, survey.Misreading{Reading: fmt.Sprintf("point %d", k+1), Plane: p})
 	}
 	return list, nil
+}
+
+// misreadCurve moves each point of a measured line square to its chord, in the plane
+// of the web.
+func (s Surroundings) misreadCurve(face int) (list []mistake) {
+	if s.ReadingError == 0 {
+		return nil
+	}
+	points := s.Faces[face].Curve.Points
+	square := r3.Unit(r3.Cross(s.Web.Normal, r3.Sub(points[len(points)-1], points[0])))
+	for k := range points {
+		wrong := *s.Faces[face].Curve
+		wrong.Points = slices.Clone(points)
+		wrong.Points[k] = r3.Add(points[k], r3.Scale(s.ReadingError, square))
+		around := s
+		around.Faces = slices.Clone(s.Faces)
+		around.Faces[face].Curve = &wrong
+		list = append(list, mistake{fmt.Sprintf("point %d", k+1), around})
+	}
+	return list
 }
 
 // with puts another plane in the place of a face's, or of the web's.
@@ -127,14 +166,36 @@ func (s Surroundings) with(face int, p survey.Plane) Surroundings {
 	return s
 }
 
-// moved is how far corner i and the bend angle of edge i differ between two fits.
-func moved(p, q Part, i int) (shift float64, turn measure.Angle) {
-	corner := func(p Part) r3.Vec {
+// moved is how far the corner at which the edge along a face starts, and its bend
+// angle, differ between two fits; of a curved face, how far any end of an arc lies
+// from the other fit's line.
+func moved(p, q Part, face int) (shift float64, turn measure.Angle) {
+	i, j := slices.Index(p.Site.FaceOf, face), slices.Index(q.Site.FaceOf, face)
+	corner := func(p Part, i int) r3.Vec {
 		s := p.Web.Edges[i].Start
 		return p.Site.Point(r3.Vec{X: s.X, Y: s.Y})
 	}
-	if f, g := p.Web.Edges[i].Flanges, q.Web.Edges[i].Flanges; len(f) > 0 {
+	if f, g := p.Web.Edges[i].Flanges, q.Web.Edges[j].Flanges; len(f) > 0 {
 		turn = measure.Angle(math.Abs(float64(f[0].Angle - g[0].Angle)))
 	}
-	return apart(corner(p), corner(q)), turn
+	shift = apart(corner(p, i), corner(q, j))
+	for k := i + 1; k < len(p.Site.FaceOf) && p.Site.FaceOf[k] == face; k++ {
+		shift = max(shift, q.fromLine(face, corner(p, k)))
+	}
+	return shift, turn
+}
+
+// fromLine is how far a point among the surroundings lies from the line that the
+// edges along a face make.
+func (p Part) fromLine(face int, at r3.Vec) float64 {
+	d := r3.Sub(at, p.Site.O)
+	own := r2.Vec{X: r3.Dot(d, p.Site.X), Y: r3.Dot(d, p.Site.Y)}
+	least := math.Inf(1)
+	for i, e := range p.Web.Edges {
+		if p.Site.FaceOf[i] == face {
+			s := outline.Segment{A: e.Start, B: p.Web.Edges[(i+1)%len(p.Web.Edges)].Start, Bulge: e.Bulge}
+			least = min(least, s.Distance(own))
+		}
+	}
+	return least
 }

@@ -27,7 +27,7 @@ var mayImport = map[string][]string{
 	"flat/nest":        {"flat/outline", "material"},
 	"flat/loft":        {"flat/outline"},
 	"flat/survey":      {"flat/outline"},
-	"flat":             {"bend", "flat/fold", "flat/survey"},
+	"flat":             {"bend", "flat/fold", "flat/loft", "flat/survey"},
 	"flat/brake":       {"flat"},
 	"flat/former":      {"flat", "flat/loft"},
 	"flat/rivet":       {"flat"},

@@ -69,6 +69,9 @@ type Face struct {
 	// was laid by instead; may be left out.
 	Readings []r3.Vec
 	Measured Measurement
+	// Curve is what a curved structure was measured by; Plane and Flange are then
+	// left out. Nil where the structure is flat.
+	Curve *Curve
 }
 
 // A Site is where a part belongs: its surroundings, and its own axes among them. A
@@ -78,8 +81,11 @@ type Site struct {
 	O, X, Y, Z   r3.Vec
 	// Seats[i] is the plane that the outside face of the flange on web edge i, or
 	// the nearest of its plain edge, comes to: the structure less the clearance, its
-	// normal outward.
-	Seats   []survey.Plane
+	// normal outward. Zero where the edge follows a [Curve].
+	Seats []survey.Plane
+	// FaceOf[i] is the index, in the surroundings, of the face that edge i comes to.
+	// A curved face takes several edges, one to an arc.
+	FaceOf  []int
 	Working []bend.Step // the bend angles from the planes
 }
 
@@ -108,6 +114,10 @@ func Between(p Part, around Surroundings) (Part, error) {
 	w := webAxes(p, around)
 	lines := make([]moldLine, len(around.Faces))
 	for i, face := range around.Faces {
+		if face.Curve != nil {
+			lines[i] = w.chord(face.Curve)
+			continue
+		}
 		lines[i] = w.meet(face.Plane, 0)
 		if lean := lines[i].lean; !(lean >= leastLean) {
 			f.nth("face", face.Name, "faces", i).add("plane", lean.String(), "lies within 5° of the plane of the web and does not bound it")
@@ -123,30 +133,43 @@ func Between(p Part, around Surroundings) (Part, error) {
 		return Part{}, errors.Join(all...)
 	}
 	faces := append([]Face(nil), around.Faces...)
+	of := make([]int, len(faces))
+	for i := range of {
+		of[i] = i
+	}
 	if outline.Polygon(corners...).Area() < 0 {
 		// Listed clockwise as seen from the marking face: walk them the other way,
 		// still from the first.
 		for i, j := 1, len(faces)-1; i < j; i, j = i+1, j-1 {
 			faces[i], faces[j] = faces[j], faces[i]
+			of[i], of[j] = of[j], of[i]
 			lines[i], lines[j] = lines[j], lines[i]
 		}
 		corners, _ = w.corners(lines)
 	}
 	site := Site{Surroundings: around}
+	seats := make([]survey.Plane, len(faces))
 	for i := range faces {
+		if faces[i].Curve != nil {
+			continue // its chord stands for it
+		}
 		seat := w.outward(faces[i].Plane, corners[i], corners[(i+1)%len(corners)]).Offset(-faces[i].Clearance)
-		site.Seats = append(site.Seats, seat)
+		seats[i] = seat
 		lines[i] = w.seatLine(seat, faces[i].Flange)
 	}
 	seated, err := w.corners(lines)
 	if err == nil {
 		err = sameWay(corners, seated)
 	}
+	var curves []outline.Path
+	if err == nil {
+		curves, err = w.follow(&site, faces, seated)
+	}
 	if err != nil {
 		f.add("faces", "", err.Error())
 		return Part{}, errors.Join(all...)
 	}
-	p.Web.Edges = w.edges(&site, faces, seated)
+	p.Web.Edges = w.edges(&site, faces, seated, fitted{of, seats, curves})
 	p.Site = &site
 	return p, nil
 }
@@ -187,7 +210,11 @@ func (s Surroundings) validate(f *faults, thickness float64) {
 	}
 	for i, face := range s.Faces {
 		at := f.nth("face", face.Name, "faces", i)
-		plane(at, face.Plane, face.Measured)
+		if face.Curve == nil {
+			plane(at, face.Plane, face.Measured)
+		} else {
+			face.validateCurve(at, s.Web.Distance)
+		}
 		at.length("clearance", face.Clearance, 0, 100, "must be 0 mm to 100 mm")
 		if g := face.Flange; g != nil && (g.Angle != 0 || g.AngleEnd != 0) {
 			at.in("", "flange").add("angle", g.Angle.String(), "is worked out from the planes: leave it out")
@@ -286,18 +313,41 @@ func sameWay(before, after []r2.Vec) error {
 	return nil
 }
 
+// A fitted web is what was found of each face: its place among the surroundings, its
+// seat, and the line it follows where it is curved.
+type fitted struct {
+	of     []int
+	seats  []survey.Plane
+	curves []outline.Path
+}
+
 // edges writes the web in its own axes, from the first corner along the first
 // mold line, and fills in the site.
-func (w axes) edges(site *Site, faces []Face, corners []r2.Vec) []Edge {
-	n := len(corners)
+func (w axes) edges(site *Site, faces []Face, corners []r2.Vec, by fitted) []Edge {
 	ex := r2.Unit(r2.Sub(corners[1], corners[0]))
 	ey := r2.Vec{X: -ex.Y, Y: ex.X}
 	space := func(v r2.Vec) r3.Vec { return r3.Add(r3.Scale(v.X, w.x), r3.Scale(v.Y, w.y)) }
 	site.O, site.X, site.Y, site.Z = r3.Add(w.o, space(corners[0])), space(ex), space(ey), w.z
-	edges := make([]Edge, n)
+	edges := make([]Edge, 0, len(corners))
+	add := func(i int, name string, from r2.Vec, bulge float64) *Edge {
+		d := r2.Sub(from, corners[0])
+		edges = append(edges, Edge{Name: name, Start: r2.Vec{X: r2.Dot(d, ex), Y: r2.Dot(d, ey)}, Bulge: bulge})
+		site.Seats = append(site.Seats, by.seats[i])
+		site.FaceOf = append(site.FaceOf, by.of[i])
+		return &edges[len(edges)-1]
+	}
 	for i, face := range faces {
-		d := r2.Sub(corners[i], corners[0])
-		edges[i] = Edge{Name: face.Name, Start: r2.Vec{X: r2.Dot(d, ex), Y: r2.Dot(d, ey)}}
+		if face.Curve != nil {
+			for k, s := range by.curves[i].Segments() {
+				name := face.Name
+				if k > 0 && name != "" {
+					name = fmt.Sprintf("%s, arc %d", name, k+1)
+				}
+				add(i, name, s.A, s.Bulge)
+			}
+			continue
+		}
+		edge := add(i, face.Name, corners[i], 0)
 		if face.Flange == nil {
 			continue
 		}
@@ -305,10 +355,10 @@ func (w axes) edges(site *Site, faces []Face, corners []r2.Vec) []Edge {
 		if g.Name == "" {
 			g.Name = face.Name
 		}
-		step := bendAngle(g, site.Seats[i].Normal, w.z)
+		step := bendAngle(g, by.seats[i].Normal, w.z)
 		g.Angle = measure.Angle(step.Value)
 		site.Working = append(site.Working, step)
-		edges[i].Flanges = []Flange{g}
+		edge.Flanges = []Flange{g}
 	}
 	return edges
 }

@@ -47,7 +47,7 @@ func (d *decoder) between(t *table, p flat.Part) flat.Part {
 		d.take(err)
 		return p
 	}
-	d.seat(fitted, s)
+	d.seat(fitted)
 	if len(d.list) == 0 { // the stand-in has had the rest looked at
 		d.take(fitted.Validate())
 	}
@@ -58,7 +58,9 @@ func faceAt(i int) string { return "surroundings.faces[" + strconv.Itoa(i) + "]"
 
 func (d *decoder) face(t *table) (f flat.Face) {
 	f.Name, _ = maybe(t, "name", words)
-	f.Plane, f.Readings, f.Measured = d.plane(t)
+	if f.Curve = d.curve(t); f.Curve == nil {
+		f.Plane, f.Readings, f.Measured = d.plane(t)
+	}
 	f.Clearance, _ = maybe(t, "clearance", length("1/32 in", notBelow))
 	if flange := t.sub("flange", t.pathOf("flange")); flange.n != nil {
 		g := d.fittedFlange(flange)
@@ -204,19 +206,10 @@ func (d *decoder) standIn(p flat.Part, s flat.Surroundings) {
 }
 
 // seat tells which face each edge of the fitted part came from: the fit walks
-// counter-clockwise, the file may have walked the other way.
-func (d *decoder) seat(p flat.Part, s flat.Surroundings) {
-	n := len(s.Faces)
-	first := p.Site.Seats[1].Offset(s.Faces[1].Clearance)
-	same := func(q survey.Plane) float64 {
-		return r3.Norm(r3.Cross(first.Normal, q.Normal)) + math.Abs(q.Distance(first.Point))
-	}
-	reversed := same(s.Faces[n-1].Plane) < same(s.Faces[1].Plane)
-	for i := range p.Web.Edges {
-		from := i
-		if reversed {
-			from = (n - i) % n
-		}
+// counter-clockwise, the file may have walked the other way, and a curved face takes
+// several edges.
+func (d *decoder) seat(p flat.Part) {
+	for i, from := range p.Site.FaceOf {
 		d.standFor(i, from)
 	}
 }

@@ -21,7 +21,7 @@ import (
 func TestSamplesReadDevelopAndWrite(t *testing.T) {
 	files, err := filepath.Glob("testdata/*.toml")
 	require.NoError(t, err)
-	require.Len(t, files, 6)
+	require.Len(t, files, 7)
 	for _, name := range files {
 		text, err := os.ReadFile(name)
 		require.NoError(t, err)
@@ -157,6 +157,40 @@ func TestGaugedSample(t *testing.T) {
 	require.NoError(t, err)
 	assert.Len(t, list, 3+3+4+3+5)
 	assert.Greater(t, total.Shift, 0.0)
+}
+
+// The curved skin takes several edges, each an arc or straight, and a fault of any of
+// them is found at its face.
+func TestCurvedSample(t *testing.T) {
+	doc := sample(t, "keel-bay-11")
+	arcs := 0
+	for i, e := range doc.Part.Web.Edges {
+		if doc.Part.Site.FaceOf[i] != 2 {
+			continue
+		}
+		arcs++
+		assert.Empty(t, e.Flanges)
+		located := partfile.Faults(doc.Locate(&flat.Error{Path: fmt.Sprintf("web.edges[%d].bulge", i), Rule: "is odd"}))
+		require.Len(t, located, 1)
+		assert.Contains(t, located[0].Field, "face 3")
+	}
+	assert.Greater(t, arcs, 0)
+
+	data, err := os.ReadFile("testdata/keel-bay-11.toml")
+	require.NoError(t, err)
+	for old, want := range map[string][2]string{
+		`within = "1/64 in"`:                      {`witin = "1/64 in"`, `did you mean "within"?`},
+		`["442.0 in", "-2.51 in", "8.24 in"]`:     {`["442.0 in", "-4.51 in", "8.24 in"]`, "must lie within 25 mm of the web's plane"},
+		`["444.5 in", "-2.51 in", "8.20 in"]`:     {`["444.5 in", "-2.51 in", 8.20]`, "a bare number has no unit"},
+		`["439.5 in", "-2.51 in", "8.20 in"]`:     {`["439.5 in", "8.20 in"]`, "a point is 3 lengths"},
+		"name      = \"skin\"":                    {"name = \"skin\"\nnormal = [0, 0, 1]", "a curved face has no plane"},
+		"[face.curve]":                            {"[face.curv]", `did you mean "curve"?`},
+		"clearance = \"1/16 in\"\n\n[face.curve]": {"[face.flange]\nturn = \"up\"\nheight = \"3/4 in\"\n[face.curve]", "an edge that follows a curve is plain"},
+	} {
+		require.Contains(t, string(data), old)
+		_, err := partfile.Read("bay.toml", strings.NewReader(strings.Replace(string(data), old, want[0], 1)))
+		assert.ErrorContains(t, err, want[1])
+	}
 }
 
 // One face given in two ways, and slips within a measurement, each at its line.

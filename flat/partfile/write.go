@@ -266,6 +266,10 @@ func (e *encoder) site(s flat.Surroundings, f *faults) {
 		e.open("face", true)
 		e.text("name", face.Name)
 		e.optional("clearance", face.Clearance)
+		if face.Curve != nil {
+			e.curve(*face.Curve)
+			continue
+		}
 		e.plane("face", "face "+strconv.Itoa(i+1), laid{face.Plane, face.Readings, face.Measured}, f)
 		if g := face.Flange; g != nil {
 			e.open("face.flange", false)
@@ -311,11 +315,7 @@ func (e *encoder) plane(header, field string, p laid, f *faults) {
 		f.addf(place{}, field+" readings", fmt.Sprint(len(p.readings)), "are not the three points the plane was laid through: leave them out to write the plane itself")
 		return
 	}
-	e.b.WriteString("points = [\n")
-	for _, r := range p.readings {
-		e.b.WriteString("  " + space(r) + ",\n")
-	}
-	e.b.WriteString("]\n")
+	e.points(p.readings)
 }
 
 func point(p r2.Vec) string {

@@ -1,0 +1,167 @@
+package flat_test
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/survey"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// vaulted is a bay between a keel and two frames, 200 apart, under a skin that is a
+// circle of radius 600 about (100, -480), read every 10 mm from beyond the one frame
+// to beyond the other.
+func vaulted(turn flat.Turn) flat.Surroundings {
+	skin := flat.Curve{}
+	for x := -10.0; x <= 210; x += 10 {
+		skin.Points = append(skin.Points, r3.Vec{X: x, Y: -480 + math.Sqrt(600*600-(x-100)*(x-100))})
+	}
+	flange := func() *flat.Flange { return &flat.Flange{Height: 18, Turn: turn} }
+	return flat.Surroundings{
+		Web: survey.Plane{Normal: r3.Vec{Z: 1}}, MarkingSide: r3.Vec{Z: 50},
+		Faces: []flat.Face{
+			{Name: "keel", Plane: survey.Plane{Normal: r3.Vec{Y: -1}}, Flange: flange()},
+			{Name: "fwd", Plane: survey.Plane{Point: r3.Vec{X: 200}, Normal: r3.Vec{X: 1}}, Flange: flange()},
+			{Name: "skin", Curve: &skin, Clearance: 2},
+			{Name: "aft", Plane: survey.Plane{Normal: r3.Vec{X: -1}}, Flange: flange()},
+		},
+	}
+}
+
+// The edge follows the circle moved in by the clearance, radius 598, from frame to
+// frame: its ends lie at y = -480 + √(598² - 100²) = 109.580. A line that runs out
+// straight leaves a circle read every h by at most h²/(12·r) in its end spans,
+// 0.014 mm, and the arcs may lie another 0.02 mm off.
+func TestCurvedFace(t *testing.T) {
+	for _, turn := range []flat.Turn{flat.Up, flat.Down} {
+		for _, turned := range []bool{false, true} {
+			s := vaulted(turn)
+			if turned { // listed clockwise
+				s.Faces[1], s.Faces[3] = s.Faces[3], s.Faces[1]
+			}
+			p, err := flat.Between(stock(), s)
+			require.NoError(t, err)
+			b, err := flat.Develop(p)
+			require.NoError(t, err)
+			assert.Less(t, b.Proof.Largest(), 1e-9)
+			for _, f := range b.Findings {
+				assert.NotEqual(t, flat.Stop, f.Severity, f.String())
+			}
+			const within = 0.034
+			arcs := 0
+			for i, e := range p.Web.Edges {
+				if p.Site.FaceOf[i] != 2 {
+					continue
+				}
+				arcs++
+				assert.True(t, strings.HasPrefix(e.Name, "skin"), e.Name)
+				from := p.Site.Point(r3.Vec{X: e.Start.X, Y: e.Start.Y})
+				assert.InDelta(t, 598, math.Hypot(from.X-100, from.Y+480), within)
+			}
+			assert.Greater(t, arcs, 0)
+			assert.Less(t, arcs, 12, "arcs, not facets")
+			// The top of the vault, off the middle of its chord in the web's own axes.
+			top := r2.Vec{X: 100, Y: 118}
+			least := math.Inf(1)
+			for _, seg := range b.Outline.Segments() {
+				least = min(least, seg.Distance(top))
+			}
+			assert.InDelta(t, 0, least, within)
+		}
+	}
+}
+
+// Two curved faces that meet, a chine between side and bottom, find their corner.
+func TestTwoCurvesMeet(t *testing.T) {
+	s := vaulted(flat.Up)
+	s.Faces[1].Flange = nil
+	line := flat.Curve{}
+	for y := -20.0; y <= 130; y += 10 {
+		line.Points = append(line.Points, r3.Vec{X: 200 - 10*math.Pow(y/100, 2), Y: y})
+	}
+	s.Faces[1].Plane, s.Faces[1].Curve = survey.Plane{}, &line
+	p, err := flat.Between(stock(), s)
+	require.NoError(t, err)
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	assert.Less(t, b.Proof.Largest(), 1e-9)
+	for i := range p.Web.Edges {
+		if p.Site.FaceOf[i] == 2 {
+			corner := p.Site.Point(r3.Vec{X: p.Web.Edges[i].Start.X, Y: p.Web.Edges[i].Start.Y})
+			assert.InDelta(t, 598, math.Hypot(corner.X-100, corner.Y+480), 0.02)
+			assert.InDelta(t, 200-10*math.Pow(corner.Y/100, 2), corner.X, 0.02)
+			break
+		}
+	}
+}
+
+// One point of the skin wrong by 0.5 mm moves the line there by about that, whatever
+// the corners do; the fair line through the points follows it.
+func TestDoubtsOfACurve(t *testing.T) {
+	s := vaulted(flat.Up)
+	s.ReadingError = 0.5
+	list, total, err := flat.Doubts(stock(), s)
+	require.NoError(t, err)
+	require.Len(t, list, len(s.Faces[2].Curve.Points))
+	assert.InDelta(t, 0.5, list[0].Shift, 0.15)
+	assert.GreaterOrEqual(t, total.Shift, list[0].Shift)
+	assert.Zero(t, list[0].Turn)
+}
+
+func TestCurvedFaceRefuses(t *testing.T) {
+	ran := 0
+	for path, spoil := range map[string]func(*flat.Face){
+		"surroundings.faces[2].curve.points":    func(f *flat.Face) { f.Curve.Points = f.Curve.Points[:2] },
+		"surroundings.faces[2].curve.points[3]": func(f *flat.Face) { f.Curve.Points[3].Z = math.NaN() },
+		"surroundings.faces[2].curve.points[4]": func(f *flat.Face) { f.Curve.Points[4].Z = 26 },
+		"surroundings.faces[2].curve.within":    func(f *flat.Face) { f.Curve.Within = math.NaN() },
+		"surroundings.faces[2].plane":           func(f *flat.Face) { f.Plane.Normal.X = 1 },
+		"surroundings.faces[2].flange":          func(f *flat.Face) { f.Flange = &flat.Flange{Height: 9} },
+		"surroundings.faces":                    func(f *flat.Face) { f.Curve.Points = f.Curve.Points[5:17] }, // far from the frames
+	} {
+		s := vaulted(flat.Up)
+		spoil(&s.Faces[2])
+		_, err := flat.Between(stock(), s)
+		var fault *flat.Error
+		if assert.ErrorAs(t, err, &fault, path) {
+			assert.Equal(t, path, fault.Path)
+		}
+		ran++
+	}
+	assert.Equal(t, 7, ran)
+	s := vaulted(flat.Up) // turning back on itself
+	s.Faces[2].Curve.Points[6], s.Faces[2].Curve.Points[7] = s.Faces[2].Curve.Points[7], s.Faces[2].Curve.Points[6]
+	_, err := flat.Between(stock(), s)
+	assert.Error(t, err)
+}
+
+// An intercostal whose free edge follows the skin, read at five places and faired
+// within a sixty-fourth of an inch.
+func ExampleCurve() {
+	skin := flat.Curve{Within: measure.Inch / 64}
+	for i, y := range []float64{98, 104.2, 106, 104, 98.1} {
+		skin.Points = append(skin.Points, r3.Vec{X: -10 + 55*float64(i), Y: y})
+	}
+	s := vaulted(flat.Up)
+	s.Faces[2].Curve = &skin
+	p, err := flat.Between(stock(), s)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	b, err := flat.Develop(p)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(len(b.Bends), "bends; the first and last edge:", p.Web.Edges[0].Name, "and", p.Web.Edges[len(p.Web.Edges)-1].Name)
+	// Output:
+	// 3 bends; the first and last edge: keel and aft
+}
