@@ -66,8 +66,10 @@ func run(args []string, card io.Writer) error {
 		if err != nil {
 			return err
 		}
-		if opt.card.Plan, err = try(blank, own); err != nil {
-			return err
+		if own != "" {
+			if opt.card.Brake, opt.card.Plan, err = try(blank, own); err != nil {
+				return err
+			}
 		}
 		if err := write(line, blank, opt, card); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
@@ -95,23 +97,19 @@ func develop(name string) (flat.Blank, error) {
 	return blank, nil
 }
 
-// try looks for an order of the bends in the brake of a file; none is asked for
-// without one.
-func try(b flat.Blank, name string) (*brake.Plan, error) {
-	if name == "" {
-		return nil, nil
-	}
+// try looks for an order of the bends in the brake of a file.
+func try(b flat.Blank, name string) (brake.Brake, *brake.Plan, error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, err
+		return brake.Brake{}, nil, err
 	}
 	defer f.Close()
 	own, err := partfile.ReadBrake(name, f)
 	if err != nil {
-		return nil, err
+		return brake.Brake{}, nil, err
 	}
 	plan, err := own.Order(b, nil)
-	return &plan, err
+	return own, &plan, err
 }
 
 // options set out what is printed.

@@ -18,6 +18,8 @@ type CardOptions struct {
 	// Plan is the order of bends tried in the shop's own brake, by [brake.Brake.Order].
 	// Without one the card proposes an order that no brake was held against.
 	Plan *brake.Plan
+	// Brake is the one the plan was tried in; its dimensions stand beside the plan.
+	Brake brake.Brake
 }
 
 // cardWidth is the width of a text card in characters: a landscape page of

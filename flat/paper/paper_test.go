@@ -216,7 +216,7 @@ func TestCardTellsTheBrakesOrder(t *testing.T) {
 		plan, err := own.Order(b, nil)
 		require.NoError(t, err)
 		var text bytes.Buffer
-		require.NoError(t, Card(&text, b, CardOptions{Plan: &plan}))
+		require.NoError(t, Card(&text, b, CardOptions{Plan: &plan, Brake: own}))
 		return strings.Join(strings.Fields(text.String()), " ")
 	}
 	good := card(roomy)
@@ -224,12 +224,19 @@ func TestCardTellsTheBrakesOrder(t *testing.T) {
 		assert.Contains(t, good, s, "step %d", i+1)
 	}
 	assert.Contains(t, good, "tried in the brake given")
+	// 1000 mm is 39.37 in; what the plan hangs on stands beside it.
+	dimensions := "bends 39.3701 in (1000.000 mm) long; nose bar 1.1811 in (30.000 mm) deep"
+	assert.Contains(t, good, dimensions)
 	assert.NotContains(t, good, "proposal")
+	// The near flange is held by the web: its line lies 1.0791 in up, as by hand above.
+	assert.Contains(t, good, "1 lower 0.000, 1.079 - 6.000, 1.079")
 
 	// A bar whose front leans back so little that no flange turns square.
 	roomy.Nose.Most = 60 * measure.Degree
 	bad := card(roomy)
 	assert.Contains(t, bad, "The brake given makes these bends in no order")
+	assert.Contains(t, bad, dimensions)
+	assert.Contains(t, bad, "turns to 60°")
 	assert.Contains(t, bad, "STOP")
 	assert.Contains(t, bad, "proposal")
 	assert.NotContains(t, bad, "tried in the brake given")
