@@ -47,6 +47,9 @@ func TestGoodRow(t *testing.T) {
 	assert.Contains(t, burr[0].Text, "0.0040 in", "a tenth of .040")
 	list = findings(t, rivet.Check{Layout: l, Stack: []material.Sheet{clad(.040), {Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: .5 * inch}}})
 	assert.Len(t, worded(list, "thinner than the thickest sheet"), 1)
+	// A tenth of 1/2 in would be .050: MIL-R-47196A as quoted has .032 at most.
+	list = findings(t, rivet.Check{Layout: l, Stack: []material.Sheet{{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: .5 * inch}}})
+	assert.Contains(t, worded(list, "deburr")[0].Text, "0.0320 in")
 }
 
 // Edge distance on curved rows, measured against chords of the edge. The edge waves; its row lies 1.9

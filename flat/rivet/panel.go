@@ -109,17 +109,22 @@ func within(corners []r2.Vec, a, c r2.Vec, clear float64) (from, to float64) {
 	return from, to
 }
 
-// Holes are the rivets as holes of a panel, in the coordinates the rows were laid in:
-// pilots of the given diameter, mm, to be opened when the parts are together. Zero
-// takes the rivet's own pilot. Put them in the part's features and develop it again.
+// Holes are the rivets as holes of a panel, in the coordinates the rows were laid in, of
+// the given diameter, mm: under the rivet's they are pilots, to be opened when the parts
+// are together, from the rivet's on they are holes of their finished size. Zero takes the
+// rivet's own pilot. Put them in the part's features and develop it again.
 func (l Layout) Holes(name string, diameter float64) []flat.Hole {
 	if diameter == 0 {
 		diameter = l.Rivet.Pilot()
 	}
+	purpose := flat.RivetPilot
+	if diameter >= l.Rivet.Diameter {
+		purpose = flat.Opening
+	}
 	holes := make([]flat.Hole, 0, l.Count())
 	for _, row := range l.Rows {
 		for _, h := range row.Holes {
-			holes = append(holes, flat.Hole{Name: fmt.Sprintf("%s %d", name, len(holes)+1), At: h.At, Diameter: diameter, Purpose: flat.RivetPilot})
+			holes = append(holes, flat.Hole{Name: fmt.Sprintf("%s %d", name, len(holes)+1), At: h.At, Diameter: diameter, Purpose: purpose})
 		}
 	}
 	return holes

@@ -85,6 +85,19 @@ func TestFlangeRowsLandOnTheBlank(t *testing.T) {
 	}
 }
 
+// Under the rivet's diameter a hole is a pilot, from there on it has its finished size.
+func TestPilotsAndFullHoles(t *testing.T) {
+	l := layoutOf(eighth, rowAt("r", at(0, 0), at(20, 0), 3))
+	for diameter, want := range map[float64]flat.Purpose{0: flat.RivetPilot, 2.4: flat.RivetPilot, inch / 8: flat.Opening, .1285 * inch: flat.Opening} {
+		holes := l.Holes("r", diameter)
+		require.Len(t, holes, 3)
+		for _, h := range holes {
+			assert.Equal(t, want, h.Purpose, "%v", diameter)
+			assert.True(t, diameter == 0 || h.Diameter == diameter)
+		}
+	}
+}
+
 // An end that leans keeps the edge distance square to itself: an end cut at 45 degrees through (0, 0)
 // and a row 10 mm out start the row at 10 + 5·√2 when 5 mm are to stay.
 func TestFlangeLineAtALeaningEnd(t *testing.T) {

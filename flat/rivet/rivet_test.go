@@ -94,6 +94,7 @@ func TestDrillsAndPilots(t *testing.T) {
 		assert.Equal(t, material.Memory, d.Source.Provenance)
 		assert.InDelta(t, (size-1)/32, rivet.Rivet{Diameter: size / 32 * inch}.Pilot()/inch, 1e-12, "one size under")
 	}
+	assert.Equal(t, .5, rivet.Rivet{Diameter: 1}.Pilot(), "no less than half")
 	_, ok := rivet.Rivet{Diameter: 3.5}.Drill()
 	assert.False(t, ok)
 }

@@ -106,7 +106,10 @@ func (r Requirement) PerRow(rows int) int {
 
 // Require works out the rivets on each side of a joint in a sheet, by FAA AC
 // 43.13-1B Table 4-10 and its notes, in their order of rounding: the width times
-// the table's figure rounded up, of that the percentage, rounded up again. Width in
+// the table's figure rounded up, of that the percentage, rounded up again. (The circular's
+// own sheet joint takes the percentage of the figure an inch first, 4.9·75 % = 3.7; both give
+// its 37 rivets in 10 in. The two may differ by a rivet, and in wide sheets that way asks for
+// more, 3.7 to 3.675: take the greater where it matters.) Width in
 // mm, above 0 and at most 100 m. It refuses another alloy than 2014 and 2024 with
 // an *[Error], and remarks on bare sheet, which the table does not speak of.
 func Require(sheet material.Sheet, width float64, r Rivet, j Joint) (Requirement, error) {
