@@ -230,7 +230,7 @@ func (i *inspection) pitches() {
 	least, most := i.Layout.Rivet.Pitch()
 	from, to := i.Layout.Rivet.UsualPitch()
 	for _, row := range i.Layout.Rows {
-		var tight, wide, unusual worst
+		var tight, wide, close, loose worst
 		for n, d := range row.Pitches() {
 			at := row.Holes[n].At
 			switch {
@@ -239,9 +239,9 @@ func (i *inspection) pitches() {
 			case d > most+slip:
 				wide.most(at, n+1, d)
 			case d < from-slip:
-				unusual.least(at, n+1, d)
-			case d > to+slip && unusual.n == 0:
-				unusual.most(at, n+1, d)
+				close.least(at, n+1, d)
+			case d > to+slip:
+				loose.most(at, n+1, d)
 			}
 		}
 		if tight.n > 0 {
@@ -250,10 +250,11 @@ func (i *inspection) pitches() {
 		if wide.n > 0 {
 			i.add(flat.Warn, wide.place(row.Name), wide.at, "pitch is more than 10 diameters, across a keep-out perhaps", wide.figure, most, pitchSource)
 		}
-		if w := unusual; w.n > 0 && w.figure < from {
-			i.add(flat.Note, w.place(row.Name), w.at, "pitch is usually 4 to 8 diameters", w.figure, from, pitchSource)
-		} else if w.n > 0 {
-			i.add(flat.Note, w.place(row.Name), w.at, "pitch is usually 4 to 8 diameters", w.figure, to, pitchSource)
+		if close.n > 0 {
+			i.add(flat.Note, close.place(row.Name), close.at, "pitch is usually 4 to 8 diameters", close.figure, from, pitchSource)
+		}
+		if loose.n > 0 {
+			i.add(flat.Note, loose.place(row.Name), loose.at, "pitch is usually 4 to 8 diameters", loose.figure, to, pitchSource)
 		}
 	}
 }

@@ -126,6 +126,37 @@ func TestPitchRules(t *testing.T) {
 	assert.Empty(t, worded(findings(t, row(10*d)), "more than 10"))
 }
 
+// Close and loose places of one row are counted and told apart, whichever come first.
+func TestPitchesCloseAndLoose(t *testing.T) {
+	d := eighth.Diameter
+	for _, steps := range [][]float64{{3.5, 9, 3.6, 9.1, 6}, {9, 3.6, 9.1, 3.5, 6}} {
+		row, x := rivet.Row{Name: "r", Line: line(at(0, 0), at(40*d, 0))}, 0.0
+		for _, s := range append([]float64{0}, steps...) {
+			x += s * d
+			row.Holes = append(row.Holes, rivet.Hole{At: at(x, 0), Station: x})
+		}
+		list := worded(findings(t, rivet.Check{Layout: layoutOf(eighth, row), Stack: []material.Sheet{clad(.040)}}), "usually 4 to 8")
+		require.Len(t, list, 2)
+		for k, want := range [][2]float64{{3.5, 4}, {9.1, 8}} {
+			assert.Contains(t, list[k].Place, "r, 2 places")
+			assert.InDelta(t, want[0]*d, list[k].Figure, 1e-9)
+			assert.InDelta(t, want[1]*d, list[k].Limit, 1e-9)
+		}
+	}
+}
+
+// A rivet 2 diameters from one of another row is found in whatever direction it stands.
+func TestNeighboursAllRound(t *testing.T) {
+	d := eighth.Diameter
+	for k := range 16 {
+		sin, cos := math.Sincos(math.Pi / 8 * float64(k))
+		l := layoutOf(eighth, rowAt("a", at(1.25*d, 1.25*d), at(1, 0), 1), rowAt("b", at((1.25+2*cos)*d, (1.25+2*sin)*d), at(1, 0), 1))
+		list := worded(findings(t, rivet.Check{Layout: l, Stack: []material.Sheet{clad(.040)}}), "2½ diameters")
+		require.Len(t, list, 1, "%d", k)
+		assert.InDelta(t, 2*d, list[0].Figure, 1e-9)
+	}
+}
+
 // Rows 2.4 diameters apart, rivets opposite each other: too near. Staggered at a wide pitch the same
 // rows keep clear: √(2.4² + 3²) = 3.8 diameters.
 func TestRowSpacing(t *testing.T) {

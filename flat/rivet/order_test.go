@@ -282,6 +282,17 @@ func TestTemporaryFasteners(t *testing.T) {
 	// The row starts at 5: 5, 8, 2, 11, and the ends, of which 0 is 5 away and 11 is 6.
 	assert.Equal(t, []string{"r5", "r8", "r2", "r0", "r11"}, named(rows, pins)[:5])
 	assert.Len(t, pins, 5+3, "a ring of nine has three")
+	// Round a ring of ten from its rivet 2, whichever way its driving goes: 2, 5, 8, 1.
+	ten := []rivet.Row{ringOf("o", at(0, 0), 60, 10)}
+	var round []rivet.Drive
+	for _, i := range []int{2, 3, 1, 4, 0, 5, 9, 6, 8, 7} {
+		round = append(round, rivet.Drive{Row: 0, Hole: i})
+	}
+	pins, err = rivet.Temporary(ten, round, 3)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"o2", "o1", "o5", "o8"}, named(ten, pins))
+	order, err = rivet.DrivingOrder(rows)
+	require.NoError(t, err)
 	_, err = rivet.Temporary(rows, order, 0)
 	assert.ErrorContains(t, err, "every 0")
 	_, err = rivet.Temporary(rows[:1], order, 3)

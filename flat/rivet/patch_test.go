@@ -214,6 +214,62 @@ func TestJoggledPatch(t *testing.T) {
 	assert.Empty(t, worded(f.Findings, "run-out is short"))
 }
 
+// Only the rim of a joggled patch grows: rivets into a stringer, on the level middle, stay. A
+// patch of T6 wants 8 depths of run-out (from memory), and has 6.
+func TestJoggledPatchOverAStringer(t *testing.T) {
+	p := hatch(t)
+	p.Fitting = rivet.Joggled
+	p.Sheet.Material = material.Material{Alloy: "7075", Temper: "T6", Clad: true}
+	p.Members = []rivet.Member{{Pattern: rivet.Pattern{Name: "stringer", Edge: line(at(30, 80), at(210, 80)), Pitch: 22}, Sheet: clad(.032)}}
+	f, err := p.Fit()
+	require.NoError(t, err)
+	holes := f.Pieces[0].Holes
+	for i, h := range f.Layout.Rows[2].Holes {
+		assert.Equal(t, h.At, holes[f.Groups[0].Count+i])
+	}
+	short := worded(f.Findings, "run-out is short")
+	require.Len(t, short, 1)
+	assert.Equal(t, 8.0, short[0].Limit)
+}
+
+// A side that is short of the table by however little is told, and no other.
+func TestSidesShortOfTheTable(t *testing.T) {
+	byLittle, enough := 0, 0
+	for pitch := 10.0; pitch <= 20; pitch++ {
+		p := hatch(t)
+		p.Pitch, p.Spacing, p.Skin = pitch, 15, clad(.032)
+		f, err := p.Fit()
+		require.NoError(t, err)
+		for _, s := range f.Sides {
+			told := false
+			for _, x := range worded(f.Findings, "has fewer rivets") {
+				told = told || x.Place == s.Name
+			}
+			assert.Equal(t, s.Rivets < s.Need.Needed, told, "%s at %v", s.Name, pitch)
+			switch short := s.Need.Needed - s.Rivets; {
+			case short <= 0:
+				enough++
+			case short <= 3:
+				byLittle++
+			}
+		}
+	}
+	assert.Positive(t, byLittle)
+	assert.Positive(t, enough)
+}
+
+// The thinner sheet of a lap says how many rivets it wants: .032 skin, 4.9 an inch.
+func TestThinnerSheetCounts(t *testing.T) {
+	p := hatch(t)
+	p.Skin = clad(.032)
+	f, err := p.Fit()
+	require.NoError(t, err)
+	require.Len(t, f.Sides, 4)
+	for _, s := range f.Sides {
+		assert.Equal(t, 4.9, s.Need.PerInch)
+	}
+}
+
 // A doubler round an opening that stays open: one ring-shaped piece and no strength to make whole.
 func TestRingDoubler(t *testing.T) {
 	p := hatch(t)

@@ -172,6 +172,13 @@ func TestCrowdedInnerRow(t *testing.T) {
 	}
 }
 
+// Six on a circle of 2.9 diameters are 3.04 apart along it and 2.9 from centre to centre: five.
+func TestPitchAcrossASmallRing(t *testing.T) {
+	l, err := rivet.Pattern{Edge: outline.Circle(at(0, 0), 2.9*eighth.Diameter), Pitch: 3 * eighth.Diameter}.Lay(eighth)
+	require.NoError(t, err)
+	assert.Equal(t, 5, l.Count())
+}
+
 // A stringer crosses a row square: the rivets beside it stand exactly its clearance away, and each side
 // is divided evenly. 100 - 10 = 90 mm at 20 are 5 spaces of 18.
 func TestKeepout(t *testing.T) {
@@ -275,6 +282,11 @@ func TestFoundHoles(t *testing.T) {
 	for _, h := range l.Rows[0].Holes {
 		assert.False(t, h.Found && h.At.Y > 30)
 	}
+	// Rows would be 18.75 mm apart: 10 mm off is nearer to where the next would be.
+	l, err = rivet.Pattern{Name: "old", Edge: line(at(0, 0), at(300, 0)), Pitch: 25, Found: []rivet.Found{{At: at(150, 10)}}}.Lay(eighth)
+	require.NoError(t, err)
+	require.Len(t, l.Findings, 1)
+	assert.Contains(t, l.Findings[0].Text, "left out")
 	// With a second row each old hole goes to the row it is nearest to.
 	l, err = rivet.Pattern{Edge: line(at(0, 0), at(300, 0)), Rows: 2, Spacing: 40, Pitch: 25, Found: found}.Lay(eighth)
 	require.NoError(t, err)
