@@ -32,8 +32,9 @@ func Layers() []Layer {
 // the overall size, stand on layer NOTE; dimensions are left to the picture, for
 // a cutter has no use for them. Nothing is complete until Write returns nil.
 func Write(w io.Writer, d drawing.Drawing, opt Options) error {
-	texts, leaders := letter(d, opt)
-	out, err := NewWriter(w, Sheet{Options: opt, Layers: Layers(), Bounds: bounds(d, texts, leaders)})
+	drawn, some := d.Bounds()
+	texts, leaders := letter(d, drawn, opt)
+	out, err := NewWriter(w, Sheet{Options: opt, Layers: Layers(), Bounds: bounds(drawn, some, texts, leaders)})
 	if err != nil {
 		return err
 	}
@@ -57,14 +58,14 @@ func Write(w io.Writer, d drawing.Drawing, opt Options) error {
 const letterWidth = 1.0
 
 // letter turns labels and notes into lines of text, and labels set aside into
-// leaders too. Labels that find no room become notes.
-func letter(d drawing.Drawing, opt Options) (all []Text, leaders []outline.Path) {
-	box, _ := d.Bounds()
+// leaders too, beside the box of what is drawn. Labels that find no room become notes.
+func letter(d drawing.Drawing, box r2.Box, opt Options) (all []Text, leaders []outline.Path) {
 	size := box.Size()
 	height := min(max(math.Hypot(size.X, size.Y)/120, 1.5), 6)
 	at := r2.Vec{X: box.Min.X, Y: box.Min.Y - 3*height}
 	labels, long := short(d)
 	notes := append(slices.Clone(d.Notes), long...)
+	all = make([]Text, 0, 3*len(labels.Labels)+len(notes)+2)
 	if finite(box) && len(labels.Labels) > 0 {
 		// Lines of lettering stand 1.6 capitals apart.
 		font := 1.6 * height / drawing.LineHeight
@@ -137,9 +138,8 @@ func unitNote(d drawing.Drawing, u Unit) string {
 	return fmt.Sprintf("UNITS %s. OVERALL %.*f X %.*f", name, places, size.X/u.size(), places, size.Y/u.size())
 }
 
-// bounds is the box round the geometry and the lettering.
-func bounds(d drawing.Drawing, lettering []Text, leaders []outline.Path) r2.Box {
-	box, ok := d.Bounds()
+// bounds is the box round the geometry, if any, and the lettering.
+func bounds(box r2.Box, ok bool, lettering []Text, leaders []outline.Path) r2.Box {
 	for _, l := range leaders {
 		box = drawing.Join(box, l.Bounds())
 	}

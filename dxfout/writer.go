@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -46,7 +47,8 @@ func NewWriter(w io.Writer, s Sheet) (*Writer, error) {
 		drawn:  s.Bounds,
 		next:   firstEntity,
 	}
-	for _, l := range withZero(s.Layers) {
+	d.layers["0"] = true
+	for _, l := range s.Layers {
 		d.layers[l.Name] = true
 	}
 	const room = 1e-6 // mm: what computing an extreme of an arc two ways may differ by
@@ -217,8 +219,8 @@ func (d *Writer) grid(p r2.Vec) gridPoint {
 // round puts the path's vertices on the grid, arcs of more than half a circle cut
 // in two, and reports whether the path can be drawn.
 func (d *Writer) round(layer string, p outline.Path) bool {
-	d.verts = d.verts[:0]
 	n := len(p.Vertices)
+	d.verts = slices.Grow(d.verts[:0], n)
 	for i := range p.Vertices {
 		v := &p.Vertices[i]
 		if !d.inside("path", layer, "vertex", v.P) {

@@ -69,20 +69,15 @@ func (f Frame) meets(a, b r2.Vec) bool {
 	return lo < hi
 }
 
-// inside reports whether a point lies in a polygon.
-func inside(p r2.Vec, polygon []r2.Vec) bool {
-	return outline.Polygon(polygon...).Side(p) == outline.Inside
-}
-
 // within reports whether the whole box lies in a polygon.
-func (f Frame) within(polygon []r2.Vec) bool {
+func (f Frame) within(polygon outline.Path) bool {
 	for _, c := range f.Corners() {
-		if !inside(c, polygon) {
+		if polygon.Side(c) != outline.Inside {
 			return false
 		}
 	}
-	for i, a := range polygon {
-		if f.meets(a, polygon[(i+1)%len(polygon)]) {
+	for i := range polygon.NumSegments() {
+		if side := polygon.Segment(i); f.meets(side.A, side.B) {
 			return false
 		}
 	}

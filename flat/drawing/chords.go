@@ -11,8 +11,12 @@ import (
 // it, for a picture. A closed path does not repeat its first point. Cutters get
 // the arcs themselves.
 func Chords(p outline.Path, sag float64) []r2.Vec {
-	pts := make([]r2.Vec, 0, len(p.Vertices))
-	for _, s := range p.Segments() {
+	return appendChords(make([]r2.Vec, 0, len(p.Vertices)), p, sag)
+}
+
+func appendChords(pts []r2.Vec, p outline.Path, sag float64) []r2.Vec {
+	for i := range p.NumSegments() {
+		s := p.Segment(i)
 		pts = append(pts, s.A)
 		if s.IsLine() {
 			continue

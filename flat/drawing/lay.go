@@ -47,18 +47,24 @@ func (d Drawing) Lay(s Style) Laid {
 	l := layout{d: d, s: s}
 	l.laid.Bounds, _ = d.Bounds()
 	l.part, _ = d.Bounds(Cut, Hole, Block)
+	l.lines = make([][]r2.Vec, 0, len(d.Paths))
+	chords := make([]r2.Vec, 0, 4*len(d.Paths)) // of one path after the other
 	for _, p := range d.Paths {
+		first := len(chords)
+		chords = appendChords(chords, p.Path, s.Size/50)
+		chain := chords[first:len(chords):len(chords)]
 		switch p.Layer {
 		case Cut, Block:
-			chords := Chords(p.Path, s.Size/50)
-			l.edges = append(l.edges, chords)
+			l.edges = append(l.edges, chain)
 			if len(l.blank) == 0 && p.Closed {
-				l.blank = chords
+				l.blank = chain
 			}
 		case BendTangent, BendCenter, Sight, Mold, Grain, Mark:
-			l.lines = append(l.lines, Chords(p.Path, s.Size/50))
+			l.lines = append(l.lines, chain)
 		}
 	}
+	l.taken = make([]Frame, 0, len(d.Circles)+len(d.Labels)+len(d.Dimensions))
+	l.laid.Texts = make([]LaidText, 0, 2*len(d.Labels)+len(d.Dimensions))
 	for _, c := range d.Circles {
 		r := c.Diameter / 2
 		l.taken = append(l.taken, Frame{c.Center, r2.Vec{X: 1}, r2.Vec{X: r, Y: r}})
@@ -189,6 +195,7 @@ func (l *layout) inRoom(label Label, ways [][]string) bool {
 	}
 	along := readable(label.Along)
 	across := r2.Vec{X: -along.Y, Y: along.X}
+	room := outline.Polygon(label.Room...)
 	length := 0.0
 	for _, p := range label.Room {
 		length = max(length, math.Abs(r2.Dot(r2.Sub(p, label.At), along)))
@@ -199,7 +206,7 @@ func (l *layout) inRoom(label Label, ways [][]string) bool {
 				for _, drop := range []float64{0, -0.6, 0.6, -1.2, 1.2} {
 					at := r2.Add(label.At, r2.Add(r2.Scale(t*length, along), r2.Scale(drop*l.s.Size, across)))
 					f := l.frame(lines, at, along)
-					if f.grown(l.s.Size*0.2).within(label.Room) && l.free(f, strict) {
+					if f.grown(l.s.Size*0.2).within(room) && l.free(f, strict) {
 						l.set(label.Layer, lines, f)
 						return true
 					}
@@ -274,6 +281,7 @@ func (l *layout) throughText(chain ...r2.Vec) bool {
 // corners sets the angles of the web, each inside its corner on an arc.
 func (l *layout) corners() {
 	u := l.s.Size
+	blank := outline.Polygon(l.blank...)
 	for _, m := range l.d.Dimensions {
 		if m.Kind != Corner {
 			continue
@@ -291,7 +299,7 @@ func (l *layout) corners() {
 				out := r2.Vec{X: cos, Y: sin}
 				f := l.frame([]string{text}, r2.Vec{}, r2.Vec{X: 1})
 				f.Center = r2.Add(m.From, r2.Scale(r+f.reach(out)+0.3*u, out))
-				if !l.free(f.grown(0.15*u), strict) || !inside(f.Center, l.blank) {
+				if !l.free(f.grown(0.15*u), strict) || blank.Side(f.Center) != outline.Inside {
 					continue
 				}
 				arc := arcOf(m.From, r, from, sweep)

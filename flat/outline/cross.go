@@ -32,6 +32,9 @@ func (p Path) SelfCrossings(tol float64) []Crossing {
 	var room [8]Crossing
 	t.selfPairs(tol, func(i, j int) {
 		next, wrapped := j == i+1, p.Closed && i == 0 && j == n-1
+		if next && straightNeighbors(t.segs[i], t.segs[j], tol) || wrapped && straightNeighbors(t.segs[j], t.segs[i], tol) {
+			return
+		}
 		found := appendCrossings(room[:0], i, j, t.segs[i], t.segs[j], tol)
 		for _, c := range found {
 			shared := next && dist(c.P, t.segs[i].B) <= 2*tol || wrapped && dist(c.P, t.segs[i].A) <= 2*tol
@@ -41,6 +44,12 @@ func (p Path) SelfCrossings(tol float64) []Crossing {
 		}
 	})
 	return inOrder(out)
+}
+
+// straightNeighbors reports whether s runs on into o, both straight, and neither's far
+// end lies on the other: they meet where they join and nowhere else.
+func straightNeighbors(s, o Segment, tol float64) bool {
+	return s.Bulge == 0 && o.Bulge == 0 && s.B == o.A && o.Distance(s.A) > tol && s.Distance(o.B) > tol
 }
 
 func toleranceOr(tol float64, paths ...Path) float64 {
