@@ -29,6 +29,9 @@ func (f Frame) Corners() [4]r2.Vec {
 // either parts them.
 func (f Frame) Overlaps(o Frame) bool {
 	between := r2.Sub(o.Center, f.Center)
+	if apart := f.Half.X + f.Half.Y + o.Half.X + o.Half.Y; math.Abs(between.X) > apart || math.Abs(between.Y) > apart {
+		return false // beyond the reach of both, whichever way they are turned
+	}
 	for _, axis := range [4]r2.Vec{f.Along, f.across(), o.Along, o.across()} {
 		if math.Abs(r2.Dot(between, axis)) >= f.reach(axis)+o.reach(axis)-1e-9 {
 			return false

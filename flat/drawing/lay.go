@@ -225,13 +225,16 @@ func (l *layout) beside(label Label, ways [][]string) bool {
 		along = readable(label.Along)
 	}
 	across := r2.Vec{X: -along.Y, Y: along.X}
+	var round [24]r2.Vec // the places of a ring: parts along and across
+	for k := range round {
+		round[k].Y, round[k].X = math.Sincos(float64(k) * math.Pi / 12)
+	}
 	for _, strict := range []bool{true, false} {
 		for ring := 1.0; ring <= 14; ring++ {
 			for _, lines := range ways {
 				half := l.frame(lines, r2.Vec{}, along).Half
-				for k := range 24 {
-					sin, cos := math.Sincos(float64(k) * math.Pi / 12)
-					out := r2.Add(r2.Scale(cos*(half.X+ring*u), along), r2.Scale(sin*(half.Y+ring*u), across))
+				for _, at := range round {
+					out := r2.Add(r2.Scale(at.X*(half.X+ring*u), along), r2.Scale(at.Y*(half.Y+ring*u), across))
 					f := l.frame(lines, r2.Add(label.At, out), along)
 					if !l.free(f.grown(0.2*u), strict) {
 						continue

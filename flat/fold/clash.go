@@ -278,26 +278,40 @@ func (s *Solid) pierce(a, b *slab, deep float64, drilled []Circle) (Clash, bool)
 	for i := range n {
 		next := (i + 1) % n
 		p, q := a.corners[i], a.corners[next]
-		for _, e := range [3]struct {
-			p, q     r2.Vec
-			pz, qz   float64
-			from, to r3.Vec // in b
-		}{
-			{p, q, 0, 0, top[i], top[next]},
-			{p, q, -thickness, -thickness, under[i], under[next]},
-			{p, p, 0, -thickness, top[i], under[i]},
-		} {
+		for side := range 3 {
+			var e edge
+			switch side {
+			case 0:
+				e = edge{p, q, 0, 0, top[i], top[next]}
+			case 1:
+				e = edge{p, q, -thickness, -thickness, under[i], under[next]}
+			case 2:
+				e = edge{p, p, 0, -thickness, top[i], under[i]}
+			}
+			if max(e.from.Z, e.to.Z) < deep-thickness || min(e.from.Z, e.to.Z) > -deep ||
+				!b.near(r2.Vec{X: e.from.X, Y: e.from.Y}, r2.Vec{X: e.to.X, Y: e.to.Y}, deep) {
+				continue
+			}
 			t, depth, hit := b.within(e.from, e.to, thickness, deep, func(t float64, inB r2.Vec) bool {
-				return cutAway(r2.Add(e.p, r2.Scale(t, r2.Sub(e.q, e.p))), drilled) || cutAway(inB, drilled)
+				return cutAway(e.flat(t), drilled) || cutAway(inB, drilled)
 			})
 			if hit {
-				flat := r2.Add(e.p, r2.Scale(t, r2.Sub(e.q, e.p)))
-				return Clash{At: a.frame.Point(flat, e.pz+t*(e.qz-e.pz)), Flat: flat, Deep: depth}, true
+				return Clash{At: a.frame.Point(e.flat(t), e.pz+t*(e.qz-e.pz)), Flat: e.flat(t), Deep: depth}, true
 			}
 		}
 	}
 	return Clash{}, false
 }
+
+// An edge of a slab runs from p to q on the blank, at heights pz and qz.
+type edge struct {
+	p, q     r2.Vec
+	pz, qz   float64
+	from, to r3.Vec // as it lies in another slab
+}
+
+// flat is the point of the blank a part of the way along the edge.
+func (e *edge) flat(t float64) r2.Vec { return r2.Add(e.p, r2.Scale(t, r2.Sub(e.q, e.p))) }
 
 func cutAway(p r2.Vec, drilled []Circle) bool {
 	for _, c := range drilled {

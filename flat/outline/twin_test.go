@@ -303,6 +303,23 @@ func TestMeet(t *testing.T) {
 	assert.Empty(t, corpus()["keyhole"][0].SelfCrossings(0))
 }
 
+// A straight side that folds back upon the one before it lies along it, from the end
+// that is nearer to the vertex on; so does the last of a ring upon its first. One that
+// leaves at any slant but meets it where they join does not.
+func TestStraightNeighborsFoldedBack(t *testing.T) {
+	for name, p := range map[string]Path{
+		"short": Polyline(pt(0, 0), pt(10, 0), pt(4, 0)),
+		"long":  Polyline(pt(0, 0), pt(10, 0), pt(-4, 0)),
+		"ring":  Polygon(pt(0, 0), pt(10, 0), pt(10, 7), pt(4, 7), pt(4, 0)),
+	} {
+		c := p.SelfCrossings(1e-4)
+		require.NotEmpty(t, c, name)
+		assert.True(t, c[0].Along, name)
+	}
+	assert.Empty(t, Polyline(pt(0, 0), pt(10, 0), pt(0, 0.001)).SelfCrossings(1e-4))
+	assert.Empty(t, Polygon(pt(0, 0), pt(10, 0), pt(10, 7), pt(4, 0.001)).SelfCrossings(1e-4))
+}
+
 // grazes are the places where a line and an arc, or two arcs, come nearest to touching.
 func grazes(s, o Segment) []r2.Vec {
 	var out []r2.Vec
