@@ -28,8 +28,10 @@ const bareMiter = "each corner moved along its miter, nothing tested"
 // fast as the best that do not; the rest so that nobody at a bench waits.
 var figures = [...]figure{
 	{"one bend", mark{"bend", "Allowance/Handbook"}, 1, 50, mark{"bend", "BareFormula"}, 1, "the formula, nothing tested"},
-	{"develop a 4-flange part, and prove it", mark{"flat", "Develop"}, 1, 60 * time.Microsecond, mark{"flat/fold", "Fold"}, 1, "one fold alone"},
-	{"whole part to DXF bytes", mark{"examples/intercostal", "WholePart"}, 1, 100 * time.Microsecond, mark{"flat", "Develop"}, 1, "develop and prove alone"},
+	{"develop a 4-flange part", mark{"flat", "Develop/alone"}, 1, 20 * time.Microsecond, mark{"bend", "Allowance/Handbook"}, 4, "its four bends alone"},
+	{"develop it and prove it", mark{"flat", "Develop/proof"}, 1, 60 * time.Microsecond, mark{"flat/fold", "Fold"}, 1, "one fold alone"},
+	{"develop, prove and inspect it", mark{"flat", "Develop/proof-findings"}, 1, 60 * time.Microsecond, mark{"flat/fold", "Fold"}, 1, "one fold alone"},
+	{"whole part to DXF bytes", mark{"examples/intercostal", "WholePart"}, 1, 100 * time.Microsecond, mark{"flat", "Develop/proof-findings"}, 1, "develop, prove and inspect alone"},
 	{"offset, 1k points", mark{"flat/outline", "Offset/polygon-in/1000"}, 1, 270 * time.Microsecond, mark{"flat/outline", "BareMiter/1000"}, 1, bareMiter},
 	{"offset, 10k points", mark{"flat/outline", "Offset/polygon-in/10000"}, 1, 4400 * time.Microsecond, mark{"flat/outline", "BareMiter/10000"}, 1, bareMiter},
 	{"offset, 100k points", mark{"flat/outline", "Offset/polygon-in/100000"}, 1, 36 * time.Millisecond, mark{"flat/outline", "BareMiter/100000"}, 1, bareMiter},
