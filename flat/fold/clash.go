@@ -357,10 +357,10 @@ func (a *slab) within(p, q r3.Vec, thickness, deep float64, gone func(float64, r
 		for k := range tries {
 			t := marks[i] + (marks[i+1]-marks[i])*(float64(k)+0.5)/tries
 			flat := at(t)
-			if !a.near(flat, flat, deep) || !holds(a.corners, flat) {
+			if !a.near(flat, flat, deep) || deep >= 0 && !holds(a.corners, flat) {
 				continue
 			}
-			if depth := fromRim(flat, a.corners); depth > deep && !gone(t, flat) {
+			if depth := inside(flat, a.corners); depth > deep && !gone(t, flat) {
 				z := p.Z + t*(q.Z-p.Z)
 				return t, min(depth, -z, thickness+z), true
 			}
