@@ -45,6 +45,37 @@ func bulgeFrom(t, c r2.Vec) float64 {
 // distance is that of q from the nearer arc.
 func (b *biarc) distance(q r2.Vec) float64 { return min(b[0].Distance(q), b[1].Distance(q)) }
 
+// gauge holds what the question whether a point is within a tolerance of an arc needs of the arc, for
+// many points.
+type gauge struct {
+	Segment
+	ta, tb, c r2.Vec  // the directions at the ends and the chord
+	b, k, lk  float64 // twice the bulge, 1-b² and L(1+b²)
+}
+
+func newGauge(s Segment) gauge {
+	g := gauge{Segment: s, c: s.Chord(), b: 2 * s.Bulge, k: 1 - s.Bulge*s.Bulge}
+	g.ta, g.tb = s.ends()
+	g.lk = length(g.c) * (1 + s.Bulge*s.Bulge)
+	return g
+}
+
+// within tells that q is no farther than tol from the arc. Beside an arc of no more than a half turn
+// the distance is |2F|/(L(1+b²) + √...), see fromCircle: without the root it is an upper bound, which
+// nearly every point of a good fit meets.
+func (g *gauge) within(q r2.Vec, tol float64) bool {
+	qa, qb := r2.Vec{X: q.X - g.A.X, Y: q.Y - g.A.Y}, r2.Vec{X: q.X - g.B.X, Y: q.Y - g.B.Y}
+	if math.Abs(g.b) <= 2 && g.A != g.B {
+		if !(dot(g.ta, qa) >= 0 && dot(g.tb, qb) <= 0) {
+			return min(length(qa), length(qb)) <= tol
+		}
+		if f := g.b*dot(qa, qb) - g.k*cross(g.c, qa); 2*math.Abs(f) <= tol*g.lk {
+			return true
+		}
+	}
+	return g.Distance(q) <= tol
+}
+
 // gentle tells that neither arc turns more than a right angle, beyond which a fit has
 // lost its way.
 func (b *biarc) gentle() bool {

@@ -261,3 +261,23 @@ func TestConic(t *testing.T) {
 	_, err = Conic(pt(0, 0), pt(math.Inf(1), 0), pt(2, 0), 0.5, 0.1)
 	require.ErrorContains(t, err, "apex")
 }
+
+// The quick answer whether a point is within a tolerance of an arc is that of the distance.
+func TestGaugeAgainstDistance(t *testing.T) {
+	rnd := random(t)
+	in := 0
+	for range few(20000) {
+		s := Segment{pt(rnd.Float64(), rnd.Float64()), pt(rnd.Float64(), rnd.Float64()), 3 * (rnd.Float64() - 0.5)}
+		q := s.At(1.4*rnd.Float64() - 0.2)
+		q.X, q.Y = q.X+0.1*(rnd.Float64()-0.5), q.Y+0.1*(rnd.Float64()-0.5)
+		tol := 0.1 * rnd.Float64()
+		if d := s.Distance(q); math.Abs(d-tol) > 1e-12 {
+			g := newGauge(s)
+			require.Equal(t, d <= tol, g.within(q, tol), "%v %v %g", s, q, tol)
+			if d <= tol {
+				in++
+			}
+		}
+	}
+	require.Greater(t, in, few(5000))
+}

@@ -155,9 +155,10 @@ func (f *pointFit) try(i, k int, t r2.Vec) (biarc, bool) {
 		return arcs, false
 	}
 	// A coarse look first: what fails mostly fails in the large.
+	first, second := newGauge(arcs[0]), newGauge(arcs[1])
 	for _, stride := range [...]int{max(1, (k-i)/16), 1} {
 		for m := i + stride; m < k; m += stride {
-			if !(arcs.distance(f.at(m)) <= f.tol) {
+			if q := f.at(m); !first.within(q, f.tol) && !second.within(q, f.tol) {
 				return arcs, false
 			}
 		}
