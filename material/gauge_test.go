@@ -190,3 +190,15 @@ func ExampleParseThickness() {
 	// 0.040 in is 0.0400 in (1.016 mm)
 	// "20": a bare number has no unit: write "20 mm" or "20 in"
 }
+
+// One number is a different sheet in each system: 20 SWG is .036 in (BS 3737), 20 B&S
+// .032 in (ASTM B258, .0320).
+func ExampleGaugeSystem_Gauge() {
+	for _, g := range []material.GaugeSystem{material.SWG, material.BrownSharpe} {
+		mm, _, err := g.Gauge(20)
+		fmt.Println(20, g, measure.InchText(mm, 3), err)
+	}
+	// Output:
+	// 20 SWG 0.036 in <nil>
+	// 20 B&S 0.032 in <nil>
+}

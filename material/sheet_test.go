@@ -173,3 +173,12 @@ func ExampleMaterial_Properties() {
 	fmt.Printf("Ftu %.0f MPa, Fty %.0f MPa, E %.0f MPa, %s, by %s\n", p.Ftu, p.Fty, p.E, p.Basis, p.Source)
 	// Output: Ftu 448 MPa, Fty 310 MPa, E 73084 MPa, typical, by Aluminum Association, typical properties
 }
+
+// The same alloy twice as thick carries twice as much, weighs twice as much and is
+// 2³ = 8 times as stiff.
+func ExampleCompare() {
+	alloy := material.Material{Alloy: "2024", Temper: "T3"}
+	c, err := material.Compare(material.Sheet{Material: alloy, Thickness: 1}, material.Sheet{Material: alloy, Thickness: 2})
+	fmt.Printf("%.0f %.0f %.0f %v\n", c.Yield, c.Mass, c.Stiffness, err)
+	// Output: 2 2 8 <nil>
+}

@@ -90,3 +90,11 @@ func ExampleSmooth() {
 	// Output:
 	// 249.95 mm at the middle, spread 1.0 mm
 }
+
+// A quarter of a circle has rho √2 - 1: its shoulder lies so far from the middle of the
+// chord toward the corner of the tangents.
+func ExampleRhoOfCircle() {
+	rho, err := loft.RhoOfCircle(90 * measure.Degree)
+	fmt.Printf("%.5f %v\n", rho, err)
+	// Output: 0.41421 <nil>
+}

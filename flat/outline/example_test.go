@@ -182,3 +182,24 @@ func ExampleJoin() {
 	// Output:
 	// 1 true 3 <nil>
 }
+
+// A quarter turn counter-clockwise about the origin, then 5 mm up.
+func ExampleRotate() {
+	p := outline.Rotate(r2.Vec{}, 90*measure.Degree).Apply(r2.Vec{X: 10})
+	p = outline.Translate(r2.Vec{Y: 5}).Apply(p)
+	fmt.Printf("%.1f, %.1f\n", math.Abs(p.X), p.Y)
+	// Output: 0.0, 15.0
+}
+
+// Two sheets of 10 by 10 mm that overlap by 5 in one direction share 5 by 10.
+func ExampleIntersection() {
+	a := outline.Polygon(r2.Vec{}, r2.Vec{X: 10}, r2.Vec{X: 10, Y: 10}, r2.Vec{Y: 10})
+	b := outline.Polygon(r2.Vec{X: 5}, r2.Vec{X: 15}, r2.Vec{X: 15, Y: 10}, r2.Vec{X: 5, Y: 10})
+	both, err := outline.Intersection([]outline.Path{a}, []outline.Path{b})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%d loop of %.1f mm²\n", len(both), both[0].Area())
+	// Output: 1 loop of 50.0 mm²
+}

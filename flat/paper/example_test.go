@@ -5,9 +5,49 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/paper"
+	"github.com/hangarflat/hangarflat/material"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"gonum.org/v1/gonum/spatial/r2"
 )
+
+// The card of an angle 6 in long: its setback by hand is (.16 + .04)·tan 45° = .2000 in.
+// The pattern is a PDF.
+func ExampleCard() {
+	inch := measure.Inch
+	b, err := flat.Develop(flat.Part{
+		Name: "angle", Radius: 0.16 * inch, Rule: bend.Handbook{},
+		Sheet: material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 0.040 * inch},
+		Web: flat.Web{Edges: []flat.Edge{
+			{Name: "fold", Flanges: []flat.Flange{{Angle: 90 * measure.Degree, Height: inch}}},
+			{Start: r2.Vec{X: 6 * inch}}, {Start: r2.Vec{X: 6 * inch, Y: inch}}, {Start: r2.Vec{Y: inch}},
+		}},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var card, pattern strings.Builder
+	if err := paper.Card(&card, b, paper.CardOptions{}); err != nil {
+		fmt.Println(err)
+	}
+	for line := range strings.Lines(card.String()) {
+		if f := strings.Fields(line); len(f) > 1 && f[0] == "SB" && f[1] == "setback" {
+			fmt.Println(strings.Join(f, " "))
+		}
+	}
+	if err := paper.Pattern(&pattern, b, paper.PatternOptions{Paper: paper.Letter}); err != nil {
+		fmt.Println(err)
+	}
+	fmt.Println(pattern.String()[:5])
+	// Output:
+	// SB setback of flange "fold" 0.2000 in (5.080 mm)
+	// %PDF-
+}
 
 // A file appears whole or not at all.
 func ExampleSave() {

@@ -95,3 +95,22 @@ func ExamplePatch_Fit() {
 	fmt.Printf("%d rivets 1/8 x %s, patch %s across, stopped %v\n", f.Rivets, measure.InchText(f.Groups[0].Shank.Stock, 4), measure.MmText(size.X, 1), f.Stopped())
 	// Output: 56 rivets 1/8 x 0.3125 in, patch 172.4 mm across, stopped false
 }
+
+// FAA AC 43.13-1B Table 4-10, clad 2024 .032 thick, 1/8 rivets: 4.9 an inch. A sheet of .036
+// lies on its own row: 5.6.
+func ExamplePerInch() {
+	for _, t := range []float64{0.032, 0.036} {
+		n, err := rivet.PerInch(t*measure.Inch, measure.Inch/8)
+		fmt.Println(n, err)
+	}
+	// Output:
+	// 4.9 <nil>
+	// 5.6 <nil>
+}
+
+// .032 on .040 is .072.
+func ExampleGrip() {
+	stack := []material.Sheet{{Thickness: 0.032 * measure.Inch}, {Thickness: 0.040 * measure.Inch}}
+	fmt.Println(measure.InchText(rivet.Grip(stack), 3))
+	// Output: 0.072 in
+}

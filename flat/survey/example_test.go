@@ -2,12 +2,14 @@ package survey_test
 
 import (
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/flat/survey"
+	"github.com/hangarflat/hangarflat/material/measure"
 )
 
 // The angle a keel-bay flange must turn, from readings on a frame and on the floor
@@ -70,4 +72,30 @@ func ExampleBestFit() {
 	fmt.Printf("turned %v\n", fit.Angle())
 	// Output:
 	// turned 90.01°
+}
+
+// A skin that leans 7.5° from level against a level web: with both normals on the
+// outside of the metal, the bend between them turns through the angle of the normals.
+func ExampleDihedral() {
+	lean := 7.5 * measure.Degree
+	web := survey.Plane{Normal: r3.Vec{Z: 1}}
+	skin := survey.Plane{Normal: r3.Vec{X: math.Sin(float64(lean)), Z: math.Cos(float64(lean))}}
+	a := survey.Dihedral(web, skin)
+	fmt.Println(a, "turned,", a.Opening(), "between the legs")
+	// Output: 7.5° turned, 172.5° between the legs
+}
+
+// Faces at X 1, Y 2 and Z 3 have a corner where they meet; the first two share a mold
+// line straight up.
+func ExampleCorner() {
+	x := survey.Plane{Point: r3.Vec{X: 1}, Normal: r3.Vec{X: 1}}
+	y := survey.Plane{Point: r3.Vec{Y: 2}, Normal: r3.Vec{Y: 1}}
+	z := survey.Plane{Point: r3.Vec{Z: 3}, Normal: r3.Vec{Z: 1}}
+	corner, err := survey.Corner(x, y, z)
+	fmt.Println(corner, err)
+	line, err := survey.Meet(x, y)
+	fmt.Println(line.Dir, err)
+	// Output:
+	// {1 2 3} <nil>
+	// {0 0 1} <nil>
 }
