@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/flat/survey"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
@@ -164,4 +165,47 @@ func ExampleCurve() {
 	fmt.Println(len(b.Bends), "bends; the first and last edge:", p.Web.Edges[0].Name, "and", p.Web.Edges[len(p.Web.Edges)-1].Name)
 	// Output:
 	// 3 bends; the first and last edge: keel and aft
+}
+
+// The working tells how far the farthest reading lies from the fair line. Measured anew
+// from the edge that was made: a reading lies the clearance and its own residual off it.
+// The tolerance bounds it.
+func TestFarthestReadingOfACurve(t *testing.T) {
+	for _, within := range []float64{0.1, 0.4} {
+		s := vaulted(flat.Up)
+		s.Faces[2].Curve.Within = within
+		p, err := flat.Between(stock(), s)
+		require.NoError(t, err)
+		told := math.NaN()
+		for _, step := range p.Site.Working {
+			if step.Symbol == "e" {
+				told = step.Value
+			}
+		}
+		var edge outline.Path
+		for i, e := range p.Web.Edges {
+			if p.Site.FaceOf[i] == 2 {
+				edge.Vertices = append(edge.Vertices, outline.Vertex{P: e.Start, Bulge: e.Bulge})
+				edge.Vertices = append(edge.Vertices, outline.Vertex{P: p.Web.Edges[(i+1)%len(p.Web.Edges)].Start})
+			}
+		}
+		require.NotEmpty(t, edge.Vertices)
+		worst := 0.0
+		for _, q := range s.Faces[2].Curve.Points {
+			nearest := math.Inf(1)
+			for i := 0; i < len(edge.Vertices); i += 2 {
+				seg := outline.Segment{A: edge.Vertices[i].P, B: edge.Vertices[i+1].P, Bulge: edge.Vertices[i].Bulge}
+				for k := range 2001 {
+					at := seg.At(float64(k) / 2000)
+					nearest = min(nearest, r3.Norm(r3.Sub(q, p.Site.Point(r3.Vec{X: at.X, Y: at.Y}))))
+				}
+			}
+			if q.X > 5 && q.X < 195 { // the others stand beyond the frames
+				worst = max(worst, math.Abs(nearest-2))
+			}
+		}
+		assert.InDelta(t, worst, told, 0.04)
+		assert.LessOrEqual(t, told, within+1e-9)
+		assert.Greater(t, told, within/2, "the line uses what it is given to be fair")
+	}
 }
