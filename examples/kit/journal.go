@@ -2,10 +2,11 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"os"
-	"sync"
 
 	"github.com/hangarflat/hangarflat/flat"
 )
@@ -13,7 +14,7 @@ import (
 // An entry is what the lists of the kit say of a part. The journal keeps them, so
 // that a run that goes on need not make a part again to list it.
 type entry struct {
-	Key       string
+	Key       uint64
 	Name      string
 	Title     string
 	Sheet     string // material
@@ -25,6 +26,7 @@ type entry struct {
 	Grams     float64
 	Stopped   bool
 	Warnings  int
+	Sums      []uint32 // of its files, in their order
 }
 
 func entryOf(j job, b flat.Blank) entry {
@@ -48,38 +50,50 @@ func entryOf(j job, b flat.Blank) entry {
 
 // A journal remembers in the kit's folder which parts are done. A line is added
 // when all files of a part stand; a line cut short by an interruption is ignored.
+// Memory holds where each line stands and not the line.
 type journal struct {
-	mu   sync.Mutex
-	made map[string]entry
+	made map[uint64]span // by key; not changed after it was read
 	file *os.File
 }
+
+// A span is where a line of the journal stands.
+type span struct{ at, length int64 }
 
 func openJournal(name string) (*journal, error) {
 	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_APPEND, 0o644)
 	if err != nil {
 		return nil, err
 	}
-	j := &journal{made: map[string]entry{}, file: f}
-	lines := bufio.NewScanner(f)
-	lines.Buffer(nil, 1<<20)
-	for lines.Scan() {
+	j := &journal{made: map[uint64]span{}, file: f}
+	lines := bufio.NewReaderSize(f, 1<<16)
+	for at := int64(0); ; {
+		line, err := lines.ReadBytes('\n')
 		var e entry
-		if json.Unmarshal(lines.Bytes(), &e) == nil && e.Key != "" {
-			j.made[e.Key] = e
+		if json.Unmarshal(line, &e) == nil && e.Name != "" {
+			j.made[e.Key] = span{at, int64(len(line))}
+		}
+		at += int64(len(line))
+		if err == io.EOF {
+			return j, nil
+		}
+		if err != nil {
+			f.Close()
+			return nil, fmt.Errorf("%s: %w: delete it to make the kit anew", name, err)
 		}
 	}
-	if err := lines.Err(); err != nil {
-		f.Close()
-		return nil, fmt.Errorf("%s: %w: delete it to make the kit anew", name, err)
-	}
-	return j, nil
 }
 
-func (j *journal) done(key string) (entry, bool) {
-	j.mu.Lock()
-	defer j.mu.Unlock()
-	e, ok := j.made[key]
-	return e, ok
+// done returns what an earlier run wrote down of a part.
+func (j *journal) done(key uint64) (e entry, ok bool) {
+	s, ok := j.made[key]
+	if !ok {
+		return e, false
+	}
+	line := make([]byte, s.length)
+	if _, err := j.file.ReadAt(line, s.at); err != nil {
+		return e, false
+	}
+	return e, json.Unmarshal(bytes.TrimSpace(line), &e) == nil
 }
 
 // add writes a part down. It starts with a line end, in case the last line was cut

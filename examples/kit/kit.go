@@ -11,23 +11,30 @@ import (
 	"sync"
 
 	"github.com/hangarflat/hangarflat/dxfout"
+	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/family"
 )
 
 // A kit is a folder of parts and how they are made.
 type kit struct {
-	folder   string
-	workers  int
-	patterns bool
-	dxf      dxfout.Options
+	folder  string
+	workers int
+	files   []file
+	dxf     dxfout.Options
+	sheets  sheetOptions
+	zip     bool
 }
 
 const (
-	indexName   = "index.html"
-	cutListName = "cut-list.csv"
-	faultsName  = "faults.txt"
-	journalName = ".kit-journal"
-	lockName    = ".kit-lock"
+	indexName    = "index.html"
+	cutListName  = "cut-list.csv"
+	materialName = "material-list.csv"
+	sheetsName   = "sheets" // a folder
+	faultsName   = "faults.txt"
+	zipName      = "kit.zip"
+	journalName  = ".kit-journal"
+	lockName     = ".kit-lock"
+	workName     = ".kit-work" // a folder of what is not whole yet
 )
 
 func (k kit) path(name string) string { return filepath.Join(k.folder, name) }
@@ -38,7 +45,7 @@ func (k kit) path(name string) string { return filepath.Join(k.folder, name) }
 type job struct {
 	number int
 	source source
-	key    string // of what the part is made from
+	key    uint64 // of what the part is made from
 	member family.Member
 	err    error
 }
@@ -48,6 +55,7 @@ type result struct {
 	number int
 	made   entry
 	kept   bool // made by an earlier run
+	cut    cut  // where sheets are wanted
 	err    error
 }
 
@@ -55,16 +63,26 @@ type result struct {
 type summary struct {
 	made, kept, bad, stopped int
 	grams                    float64
+	need                     materialList
+	cuts                     []cut
+	sheets                   []laidSheet
+	left                     []string // blanks that are on no sheet, and why
 }
 
 func (s summary) String() string {
-	return fmt.Sprintf("%d parts made, %d kept from an earlier run, %d rows at fault, %d marked NOT FOR CUTTING; %.3f kg in all",
-		s.made, s.kept, s.bad, s.stopped, s.grams/1000)
+	lines := []string{fmt.Sprintf("%d parts made, %d kept from an earlier run, %d rows at fault, %d marked NOT FOR CUTTING; %.3f kg in all",
+		s.made, s.kept, s.bad, s.stopped, s.grams/1000)}
+	lines = append(lines, s.need.say()...)
+	for _, l := range s.sheets {
+		lines = append(lines, l.String())
+	}
+	return strings.Join(append(lines, s.left...), "\n")
 }
 
 // make reads the tables, shares the rows out to workers, and writes the lists of
-// the kit as the parts come back in order. Memory does not grow with the kit but
-// for a hash of each name.
+// the kit as the parts come back in order. Memory does not grow with the kit but for
+// a hash of each name and of each part an earlier run made; where sheets are wanted
+// it holds all outlines.
 func (k kit) make(ctx context.Context, sources []source, progress *bar) (summary, error) {
 	if err := os.MkdirAll(k.folder, 0o755); err != nil {
 		return summary{}, err
@@ -79,6 +97,14 @@ func (k kit) make(ctx context.Context, sources []source, progress *bar) (summary
 		return summary{}, err
 	}
 	progress.start(rows)
+	// What a run that was killed left half written.
+	if err := os.RemoveAll(k.path(workName)); err != nil {
+		return summary{}, err
+	}
+	if err := os.Mkdir(k.path(workName), 0o755); err != nil {
+		return summary{}, err
+	}
+	defer os.RemoveAll(k.path(workName))
 	past, err := openJournal(k.path(journalName))
 	if err != nil {
 		return summary{}, err
@@ -99,8 +125,9 @@ func (k kit) make(ctx context.Context, sources []source, progress *bar) (summary
 	var group sync.WaitGroup
 	for range k.workers {
 		group.Go(func() {
+			w := k.worker()
 			for j := range jobs {
-				results <- k.do(j, past)
+				results <- w.do(j, past)
 			}
 		})
 	}
@@ -122,17 +149,42 @@ func (k kit) make(ctx context.Context, sources []source, progress *bar) (summary
 	case ctx.Err() != nil:
 		err = fmt.Errorf("kit: interrupted after %d parts: start it again to go on", sum.made+sum.kept)
 	default:
-		return sum, lists.keep()
+		return k.finish(sum, lists)
 	}
 	lists.drop()
 	return sum, err
 }
 
+// finish lays the sheets out, puts the lists in place and packs the kit.
+func (k kit) finish(sum summary, lists *lists) (summary, error) {
+	var err error
+	var left []string
+	sum.sheets, left, err = k.sheets.layOut(sum.cuts)
+	sum.left = append(sum.left, left...)
+	sum.cuts = nil
+	if err == nil {
+		err = k.writeSheets(sum.sheets)
+	}
+	if err != nil {
+		lists.drop()
+		return sum, err
+	}
+	if err := lists.keep(sum); err != nil {
+		return sum, &writeError{err}
+	}
+	if k.zip {
+		if err := k.pack(); err != nil {
+			return sum, &writeError{err}
+		}
+	}
+	return sum, nil
+}
+
 // feed hands out the rows of the tables, each with a free place in the window.
 func (k kit) feed(ctx context.Context, sources []source, jobs chan<- job, ahead chan<- struct{}) error {
 	number := 0
-	names := map[uint64]string{}
-	for _, s := range sources {
+	names := names{map[uint64]where{}}
+	for at, s := range sources {
 		template, text, err := readTemplate(s.template)
 		if err != nil {
 			return err
@@ -146,7 +198,7 @@ func (k kit) feed(ctx context.Context, sources []source, jobs chan<- job, ahead 
 			j := job{number: number, source: s, member: m, err: err}
 			number++
 			if err == nil {
-				j.err = clash(names, m, s)
+				j.err = names.clash(m, sources, at)
 				j.key = k.keyOf(text, m)
 			}
 			select {
@@ -196,21 +248,9 @@ func countRows(sources []source) (int, error) {
 	return rows, nil
 }
 
-// clash refuses a second part of the same name. Names that differ in capitals
-// alone are one file on some machines.
-func clash(names map[uint64]string, m family.Member, s source) error {
-	h := hash(strings.ToLower(m.Part.Name))
-	where := fmt.Sprintf("%s:%d", s.table, m.Line)
-	if first, taken := names[h]; taken {
-		return fmt.Errorf("%s: name %q: is taken by the part of %s", where, m.Part.Name, first)
-	}
-	names[h] = where
-	return nil
-}
-
 // collect puts results back in order and writes the lists.
 func (k kit) collect(results <-chan result, ahead <-chan struct{}, past *journal, lists *lists, progress *bar, cancel func()) (summary, error) {
-	var sum summary
+	sum := summary{need: materialList{}}
 	var failed error
 	waiting := map[int]result{}
 	next := 0
@@ -252,12 +292,20 @@ func (s *summary) count(r result, past *journal, lists *lists) error {
 	} else {
 		s.made++
 		if err := past.add(r.made); err != nil {
-			return err
+			return &writeError{err}
 		}
 	}
 	if r.made.Stopped {
 		s.stopped++
 	}
 	s.grams += r.made.Grams
+	s.need.add(r.made)
+	if r.cut.piece.Name != "" {
+		if r.made.Stopped {
+			s.left = append(s.left, r.made.Name+" is laid on no sheet: it is "+flat.NotForCutting)
+		} else {
+			s.cuts = append(s.cuts, r.cut)
+		}
+	}
 	return lists.part(r.made)
 }

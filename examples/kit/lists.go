@@ -7,39 +7,43 @@ import (
 	"html"
 	"os"
 	"path/filepath"
-	"strconv"
+	"slices"
 
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/material/measure"
 )
 
-// lists are the index page, the cut list and the list of faults, written part by
-// part under temporary names and put in place together at the end.
+// lists are the index page, the cut list, the list of what the store has to give out
+// and the list of faults, written part by part in the folder of what is not whole and
+// put in place together at the end.
 type lists struct {
-	index, cut, faults *draft
-	rows               *csv.Writer
-	patterns           bool
+	index, cut, material, faults *draft
+
+	rows  *csv.Writer
+	files []file
 }
 
-// A draft is a file under a temporary name.
+func (l *lists) all() []*draft { return []*draft{l.index, l.cut, l.material, l.faults} }
+
+// A draft is a file that is not in its place yet.
 type draft struct {
 	*bufio.Writer
 	file *os.File
 	name string
 }
 
-func newDraft(name string) (*draft, error) {
-	f, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*")
+func (k kit) newDraft(name string) (*draft, error) {
+	f, err := os.Create(filepath.Join(k.path(workName), name))
 	if err != nil {
 		return nil, err
 	}
-	return &draft{bufio.NewWriter(f), f, name}, nil
+	return &draft{bufio.NewWriter(f), f, k.path(name)}, nil
 }
 
 func (d *draft) keep() error {
 	err := d.Flush()
-	if e := d.file.Chmod(0o644); err == nil {
+	if e := d.file.Sync(); err == nil {
 		err = e
 	}
 	if e := d.file.Close(); err == nil {
@@ -60,13 +64,13 @@ func (d *draft) drop() {
 }
 
 func (k kit) openLists() (*lists, error) {
-	l := &lists{patterns: k.patterns}
+	l := &lists{files: k.files}
 	for _, d := range []struct {
 		to   **draft
 		name string
-	}{{&l.index, indexName}, {&l.cut, cutListName}, {&l.faults, faultsName}} {
+	}{{&l.index, indexName}, {&l.cut, cutListName}, {&l.material, materialName}, {&l.faults, faultsName}} {
 		var err error
-		if *d.to, err = newDraft(k.path(d.name)); err != nil {
+		if *d.to, err = k.newDraft(d.name); err != nil {
 			l.drop()
 			return nil, err
 		}
@@ -95,6 +99,9 @@ img { width: 100%; height: auto; background: #fff; }
 h2 { font-size: 1.1rem; margin: .5rem 0 0; }
 .stop { color: #a4161a; font-weight: bold; }
 .caution { margin: 0; font-size: .9rem; }
+.warn { color: #8a4b08; }
+.sheet { max-width: 70rem; margin: 0 0 1.5rem; }
+li p { margin: .3rem 0; }
 </style>
 <h1>Kit of parts</h1>
 `
@@ -107,15 +114,30 @@ func (l *lists) part(e entry) error {
 	case e.Warnings > 0:
 		remark = fmt.Sprintf("%d warnings on the card", e.Warnings)
 	}
-	num := func(x float64, decimals int) string { return strconv.FormatFloat(x, 'f', decimals, 64) }
 	l.rows.Write([]string{
-		e.Name, e.Title, e.Sheet, num(e.Thickness/measure.Inch, 4), num(e.Thickness, 3), e.Grain,
-		num(e.Width/measure.Inch, 3), num(e.Height/measure.Inch, 3), num(e.Width, 2), num(e.Height, 2),
-		num(e.Area, 0), num(e.Grams, 1), remark,
+		e.Name, e.Title, e.Sheet, decimals(e.Thickness/measure.Inch, 4), decimals(e.Thickness, 3), e.Grain,
+		decimals(e.Width/measure.Inch, 3), decimals(e.Height/measure.Inch, 3), decimals(e.Width, 2), decimals(e.Height, 2),
+		decimals(e.Area, 0), decimals(e.Grams, 1), remark,
 	})
+	l.card(e, remark)
+	if l.rows.Error() != nil {
+		return &writeError{l.rows.Error()}
+	}
+	if _, err := l.index.WriteString("</p></li>\n"); err != nil {
+		return &writeError{err}
+	}
+	return nil
+}
+
+// card is a part's place on the index page.
+func (l *lists) card(e entry, remark string) {
 	name := html.EscapeString(e.Name)
-	fmt.Fprintf(l.index, "<li><a href=\"%s.svg\"><img src=\"%s.svg\" alt=\"%s\" loading=\"lazy\"></a><h2>%s</h2><p>%s<br>%s %s</p>", name, name, name, name,
-		html.EscapeString(e.Title), html.EscapeString(e.Sheet), measure.Both(e.Thickness))
+	l.index.WriteString("<li>")
+	if slices.ContainsFunc(l.files, func(f file) bool { return f.kind == picture }) {
+		fmt.Fprintf(l.index, "<a href=\"%s.svg\"><img src=\"%s.svg\" alt=\"blank of %s\" loading=\"lazy\"></a>", name, name, name)
+	}
+	fmt.Fprintf(l.index, "<h2>%s</h2><p>%s<br>%s %s, grain %s<br>blank %s x %s, %s g</p>", name, html.EscapeString(e.Title), html.EscapeString(e.Sheet),
+		measure.Both(e.Thickness), html.EscapeString(e.Grain), measure.InchText(e.Width, 2), measure.InchText(e.Height, 2), decimals(e.Grams, 1))
 	if remark != "" {
 		class := "warn"
 		if e.Stopped {
@@ -123,33 +145,37 @@ func (l *lists) part(e entry) error {
 		}
 		fmt.Fprintf(l.index, "<p class=%s>%s</p>", class, html.EscapeString(remark))
 	}
-	fmt.Fprintf(l.index, "<p><a href=\"%s.dxf\">DXF</a> <a href=\"%s-card.txt\">card</a>", name, name)
-	if l.patterns {
-		fmt.Fprintf(l.index, " <a href=\"%s-pattern.pdf\">full-size pattern</a>", name)
+	l.index.WriteString("<p class=files>")
+	for i, f := range l.files {
+		if i > 0 {
+			l.index.WriteString(" · ")
+		}
+		fmt.Fprintf(l.index, "<a href=\"%s%s\">%s</a>", name, f.suffix, f.label)
 	}
-	_, err := l.index.WriteString("</p></li>\n")
-	if l.rows.Error() != nil {
-		return l.rows.Error()
-	}
-	return err
 }
 
 func (l *lists) fault(err error) error {
-	_, e := fmt.Fprintf(l.faults, "%v\n\n", err)
-	return e
+	if _, e := fmt.Fprintf(l.faults, "%v\n\n", err); e != nil {
+		return &writeError{e}
+	}
+	return nil
 }
 
-// keep puts the finished lists in place.
-func (l *lists) keep() error {
+// keep finishes the lists with what is known at the end and puts them in place.
+func (l *lists) keep(sum summary) error {
 	l.rows.Flush()
-	if err := l.rows.Error(); err != nil {
+	err := l.rows.Error()
+	if err == nil {
+		err = sum.need.write(csv.NewWriter(l.material))
+	}
+	if err != nil {
 		l.drop()
 		return err
 	}
-	l.index.WriteString("</ul>\n</html>\n")
-	for i, d := range []*draft{l.index, l.cut, l.faults} {
+	l.foot(sum)
+	for i, d := range l.all() {
 		if err := d.keep(); err != nil {
-			for _, rest := range []*draft{l.index, l.cut, l.faults}[i+1:] {
+			for _, rest := range l.all()[i+1:] {
 				rest.drop()
 			}
 			return err
@@ -158,8 +184,37 @@ func (l *lists) keep() error {
 	return nil
 }
 
+// foot writes what the index page says below the parts.
+func (l *lists) foot(sum summary) {
+	l.index.WriteString("</ul>\n<h2>Material</h2>\n")
+	for _, line := range sum.need.say() {
+		fmt.Fprintf(l.index, "<p>%s</p>\n", html.EscapeString(line))
+	}
+	fmt.Fprintf(l.index, "<p><a href=\"%s\">cut list</a> · <a href=\"%s\">material list</a>", cutListName, materialName)
+	if sum.bad > 0 {
+		fmt.Fprintf(l.index, " · <a class=stop href=\"%s\">%d rows made no part</a>", faultsName, sum.bad)
+	}
+	l.index.WriteString("</p>\n")
+	if len(sum.sheets)+len(sum.left) == 0 {
+		l.index.WriteString("</html>\n")
+		return
+	}
+	l.index.WriteString("<h2>Stock sheets</h2>\n")
+	if len(sum.sheets) > 0 {
+		fmt.Fprintf(l.index, "<p><a href=\"%s/%s\">cut list, sheet by sheet</a></p>\n", sheetsName, sheetListName)
+	}
+	for _, s := range sum.sheets {
+		fmt.Fprintf(l.index, "<div class=sheet><a href=\"%[1]s/%[2]s.svg\"><img src=\"%[1]s/%[2]s.svg\" alt=\"%[2]s\" loading=\"lazy\"></a><p>%[3]s<br><a href=\"%[1]s/%[2]s.dxf\">DXF</a></p></div>\n",
+			sheetsName, s.name, html.EscapeString(s.String()))
+	}
+	for _, line := range sum.left {
+		fmt.Fprintf(l.index, "<p class=warn>%s</p>\n", html.EscapeString(line))
+	}
+	l.index.WriteString("</html>\n")
+}
+
 func (l *lists) drop() {
-	l.index.drop()
-	l.cut.drop()
-	l.faults.drop()
+	for _, d := range l.all() {
+		d.drop()
+	}
 }

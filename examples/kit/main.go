@@ -1,9 +1,13 @@
 // Command kit makes many parts at once: families of one part file filled in with
 // the rows of a table. Each part gets its DXF, picture, full-size pattern and bench
-// card; the kit gets an index page, a cut list and a list of what went wrong.
+// card; the kit gets an index page, a cut list, a list of the material it takes and a
+// list of what went wrong.
 //
 //	go run ./examples/kit                              # the demo: eleven keel bays of the Corrie, into out/kit
 //	go run ./examples/kit -o DIR FILE.toml FILE.csv …  # template and table, in pairs
+//	go run ./examples/kit -zip                         # all of it in out/kit/kit.zip as well
+//	go run ./examples/kit -stock "96 in x 48 in"       # blanks laid out on stock sheets, grain along the 96 in
+//	go run ./examples/kit -files dxf,card              # no other files of each part
 //
 // A run that was interrupted goes on where it stopped when it is started again.
 // One bad row neither stops nor spoils the others.
@@ -18,12 +22,17 @@ import (
 	"os"
 	"os/signal"
 	"runtime"
+	"runtime/debug"
+	"syscall"
 
 	"github.com/hangarflat/hangarflat/dxfout"
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	// What a part leaves behind is little; to clear up after every few takes longer than
+	// to make them. The heap stays at some tens of MB.
+	debug.SetGCPercent(400)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	if err := run(ctx, os.Args[1:], os.Stdout, os.Stderr); err != nil {
 		fmt.Fprintln(os.Stderr, err)
@@ -41,7 +50,11 @@ func run(ctx context.Context, args []string, out, progress io.Writer) error {
 	folder := flags.String("o", "out/kit", "folder the kit is written to")
 	inches := flags.Bool("inch", false, "write DXF files in inches, not millimetres")
 	old := flags.Bool("r12", false, "write DXF files in the older R12 form, for old cutters")
-	patterns := flags.Bool("patterns", true, "write a full-size pattern for each part")
+	kinds := flags.String("files", kindsOf(allFiles()), "files to write of each part")
+	zip := flags.Bool("zip", false, "pack the kit into "+zipName+" as well")
+	stock := flags.String("stock", "", "lay the blanks out on sheets of this length, along the grain, and width, such as \"96 in x 48 in\"")
+	gap := flags.String("gap", "1/4 in", "kept between blanks on a sheet")
+	margin := flags.String("margin", "1/2 in", "kept from the edges of a sheet")
 	workers := flags.Int("workers", runtime.GOMAXPROCS(0), "parts worked on at a time")
 	if err := flags.Parse(args); err != nil {
 		return err
@@ -59,7 +72,14 @@ func run(ctx context.Context, args []string, out, progress io.Writer) error {
 	if !(*workers >= 1 && *workers <= 1024) {
 		return fmt.Errorf("kit: workers %d: must be 1 to 1024", *workers)
 	}
-	k := kit{folder: *folder, workers: *workers, patterns: *patterns}
+	k := kit{folder: *folder, workers: *workers, zip: *zip}
+	var err error
+	if k.files, err = chosen(*kinds); err != nil {
+		return err
+	}
+	if k.sheets, err = readStock(*stock, *gap, *margin); err != nil {
+		return err
+	}
 	if *inches {
 		k.dxf.Unit = dxfout.Inch
 	}

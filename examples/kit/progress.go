@@ -10,15 +10,16 @@ import (
 // A bar shows how far the kit is and how long it will take.
 type bar struct {
 	w          io.Writer
+	now        func() time.Time
 	total, n   int
 	bad        int
 	begun, was time.Time
 }
 
-func newBar(w io.Writer) *bar { return &bar{w: w} }
+func newBar(w io.Writer) *bar { return &bar{w: w, now: time.Now} }
 
 func (b *bar) start(total int) {
-	b.total, b.begun = total, time.Now()
+	b.total, b.begun = total, b.now()
 }
 
 // step counts a part and redraws the bar, ten times a second at most.
@@ -27,7 +28,7 @@ func (b *bar) step(bad bool) {
 	if bad {
 		b.bad++
 	}
-	now := time.Now()
+	now := b.now()
 	if now.Sub(b.was) < 100*time.Millisecond && b.n < b.total {
 		return
 	}

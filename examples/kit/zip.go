@@ -1,0 +1,79 @@
+package main
+
+import (
+	"archive/zip"
+	"encoding/csv"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/hangarflat/hangarflat/flat/paper"
+)
+
+// pack puts the kit into one zip file: the lists, the sheets, and the files of the
+// parts that the cut list names, in its order. Nothing in it tells the time, so that
+// the same kit gives the same bytes.
+func (k kit) pack() error {
+	return paper.Save(k.path(zipName), func(w io.Writer) error {
+		z := zip.NewWriter(w)
+		for _, name := range []string{indexName, cutListName, materialName, faultsName} {
+			if err := k.packFile(z, name); err != nil {
+				return err
+			}
+		}
+		sheets, err := filepath.Glob(k.path(filepath.Join(sheetsName, sheetFiles)))
+		if err != nil {
+			return err
+		}
+		for _, name := range sheets { // Glob sorts them
+			if err := k.packFile(z, sheetsName+"/"+filepath.Base(name)); err != nil {
+				return err
+			}
+		}
+		if err := k.packParts(z); err != nil {
+			return err
+		}
+		return z.Close()
+	})
+}
+
+func (k kit) packParts(z *zip.Writer) error {
+	list, err := os.Open(k.path(cutListName))
+	if err != nil {
+		return err
+	}
+	defer list.Close()
+	rows := csv.NewReader(list)
+	if _, err := rows.Read(); err != nil {
+		return err
+	}
+	for {
+		row, err := rows.Read()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		for _, f := range k.files {
+			if err := k.packFile(z, row[0]+f.suffix); err != nil {
+				return err
+			}
+		}
+	}
+}
+
+func (k kit) packFile(z *zip.Writer, name string) error {
+	from, err := os.Open(k.path(name))
+	if err != nil {
+		return err
+	}
+	defer from.Close()
+	to, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate})
+	if err != nil {
+		return err
+	}
+	_, err = io.Copy(to, from)
+	return err
+}
