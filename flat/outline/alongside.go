@@ -33,7 +33,7 @@ type alongside struct {
 	level    float64 // the distance
 	far      float64 // the farthest that a corner may reach, and the tolerance
 	tol      float64
-	parent   []int32 // of each segment of the result
+	parent   []int32 // of each segment of the result; -1 for one that is not parallel to any
 	pieces   []piece // in order
 }
 
@@ -73,6 +73,7 @@ func (p *alongside) walk(r run) string {
 			if e, fault = p.loose(s); fault != "" {
 				return fault
 			}
+			p.parent[k] = -1
 			p.end(lo, k)
 			p.end(k, k+1)
 			lo, last, way = k+1, e, 0
@@ -138,20 +139,26 @@ func (p *alongside) parallel(s, e *Segment) bool {
 	if s.Bulge != 0 || e.Bulge != 0 {
 		return p.keeps(s.A, e) && p.keeps(s.B, e) && p.keeps(s.middle(), e)
 	}
+	// All is compared as it stands, times the length of e or its square: no root, no quotient.
 	c := r2.Vec{X: e.B.X - e.A.X, Y: e.B.Y - e.A.Y}
-	l := length(c)
+	l2 := dot(c, c)
 	a := r2.Vec{X: s.A.X - e.A.X, Y: s.A.Y - e.A.Y}
 	b := r2.Vec{X: s.B.X - e.A.X, Y: s.B.Y - e.A.Y}
-	h, g := cross(c, a)/l, cross(c, b)/l
-	if !(math.Abs(math.Abs(h)-p.level) <= p.tol && math.Abs(math.Abs(g)-p.level) <= p.tol && h*g > 0) {
+	h, g := cross(c, a), cross(c, b)
+	low, high := max(p.level-p.tol, 0), p.level+p.tol
+	low, high = low*low*l2, high*high*l2
+	if !(low <= h*h && h*h <= high && low <= g*g && g*g <= high && h*g > 0) {
 		return false
 	}
-	from, to := dot(c, a)/l, dot(c, b)/l
-	if m := (from + to) / 2; !(0 <= m && m <= l) {
+	from, to := dot(c, a), dot(c, b)
+	if m := (from + to) / 2; !(0 <= m && m <= l2) {
 		return false // its middle does not lie beside e
 	}
-	over := max(0, -from, from-l, -to, to-l)
-	return p.far > p.level+p.tol || over*over <= 2*p.tol*p.level+p.tol*p.tol
+	if p.far > p.level+p.tol {
+		return true
+	}
+	over := max(0, -from, from-l2, -to, to-l2)
+	return over*over <= (2*p.tol*p.level+p.tol*p.tol)*l2
 }
 
 // keeps tells that q is at the distance from segment e of the source.
@@ -220,7 +227,7 @@ func (p *alongside) leaves(alo, ahi, blo, bhi int) (at r2.Vec, ok bool) {
 		s := &p.got.segs[k]
 		c := s.cover()
 		for e := blo; e < bhi; e++ {
-			if c.gap2(&covers[e-blo]) >= p.near*p.near || int(p.parent[k]) == e && p.parallel(s, &p.src.segs[e]) {
+			if c.gap2(&covers[e-blo]) >= p.near*p.near || int(p.parent[k]) == e {
 				continue
 			}
 			if at, hit := nearer(*s, p.src.segs[e], p.near); hit {
