@@ -10,12 +10,15 @@ import (
 // capArea is the area between the chord and the arc, signed like the bulge:
 // R²/2·(sweep - sin sweep) = L²/8b²·((1+b²)²·atan b - b(1-b²)).
 func (s Segment) capArea() float64 {
-	b := s.Bulge
+	c := s.Chord()
+	return capArea(dot(c, c), s.Bulge)
+}
+
+// capArea takes the square of the chord.
+func capArea(l2, b float64) float64 {
 	if b == 0 {
 		return 0
 	}
-	c := s.Chord()
-	l2 := dot(c, c)
 	if q := b * b; q < 0.0025 {
 		// The two terms cancel for a shallow arc; their series is (8/3)b³(1 + b²/5 - b⁴/35
 		// + b⁶/105 - b⁸/231 ...), and b < 0.05 leaves less than 1e-15 after this.
@@ -33,14 +36,17 @@ func (p Path) Area() float64 {
 	}
 	o := p.Vertices[0].P // measured from a vertex, so that a part far from the origin keeps its digits
 	sum, caps := 0.0, 0.0
-	last := r2.Sub(p.Vertices[len(p.Vertices)-1].P, o)
-	for i, v := range p.Vertices {
-		q := r2.Sub(v.P, o)
-		sum += cross(last, q)
-		last = q
-		if v.Bulge != 0 {
-			caps += p.Segment(i).capArea()
+	last := &p.Vertices[len(p.Vertices)-1]
+	x, y := last.P.X-o.X, last.P.Y-o.Y
+	for i := range p.Vertices {
+		v := &p.Vertices[i]
+		vx, vy := v.P.X-o.X, v.P.Y-o.Y
+		sum += float64(x*vy) - float64(y*vx)
+		if last.Bulge != 0 {
+			dx, dy := vx-x, vy-y
+			caps += capArea(dx*dx+dy*dy, last.Bulge)
 		}
+		x, y, last = vx, vy, v
 	}
 	return sum/2 + caps
 }

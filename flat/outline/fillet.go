@@ -41,10 +41,12 @@ func (p Path) Fillet(i int, radius float64) (Path, error) {
 	}
 	// The centre is the radius away from both, on the side to which the path turns.
 	d := math.Copysign(radius, -turn)
-	a, b := displace(in, d), displace(out, d)
+	var a, b moved
+	a.set(&in, d)
+	b.set(&out, d)
 	best, found := Meeting{}, false
 	if !a.gone && !b.gone {
-		m := meet(a.seg, b.seg, Coincidence*p.size())
+		m := meet(a.displaced(d), b.displaced(d), Coincidence*p.size())
 		for _, q := range m.at[:m.n] {
 			// The crossing nearest to the vertex along the first segment.
 			if !found || q.T > best.T {

@@ -136,7 +136,7 @@ func (j *offsetJob) start(n int) {
 func (j *offsetJob) candidates() {
 	j.start(len(j.src.tree.segs))
 	for _, r := range j.src.runs {
-		j.raw.path(r.hi-r.lo, func(i int) Segment { return j.src.tree.segs[r.lo+i] })
+		j.raw.path(j.src.tree.segs[r.lo:r.hi])
 	}
 	j.raw.sortKites()
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Parallel moves an open path by d mm to its right (left for d < 0): a bend line to its
@@ -92,15 +93,14 @@ func (k *track) job(d, asked, tol float64, o OffsetOptions) *offsetJob {
 	n := len(k.tree.segs)
 	j.start(2 * n)
 	j.raw.split = n
-	j.raw.path(2*n, func(i int) Segment {
-		if k.reversed {
-			i = (i + n) % (2 * n)
-		}
-		if i < n {
-			return k.tree.segs[i]
-		}
-		return k.tree.segs[2*n-1-i].Reverse()
-	})
+	there, back := k.tree.segs, make([]Segment, n)
+	for i, s := range there {
+		back[n-1-i] = s.Reverse()
+	}
+	if k.reversed {
+		there, back = back, there
+	}
+	j.raw.path(slices.Concat(there, back))
 	j.raw.sortKites()
 	j.raw.cutAll(j.dies)
 	return j

@@ -10,8 +10,7 @@ import (
 
 // moved is a segment displaced to its right, with what the corners leave of it.
 type moved struct {
-	src        Segment
-	seg        Segment // the displaced segment; meaningless when gone
+	src        *Segment
 	t0, t1     r2.Vec  // unit directions of travel at the source's ends
 	len        float64 // of the source's chord
 	from, to   float64 // what the corners leave, as fractions of the length
@@ -22,15 +21,10 @@ type moved struct {
 	near, reachesBack, reachesOn bool
 }
 
-// displace moves s by d to its right. An arc keeps its centre; its radius grows by
+// set moves s by d to its right. An arc keeps its centre; its radius grows by
 // d for a left turn and shrinks for a right turn. Past a radius used up lie points that
 // are farthest from the arc where they should be nearest, so nothing of it remains.
-func displace(s Segment, d float64) (m moved) {
-	m.set(s, d)
-	return m
-}
-
-func (m *moved) set(s Segment, d float64) {
+func (m *moved) set(s *Segment, d float64) {
 	c := r2.Vec{X: s.B.X - s.A.X, Y: s.B.Y - s.A.Y}
 	l := length(c)
 	m.src, m.len, m.from, m.to = s, l, 0, 1
@@ -48,9 +42,17 @@ func (m *moved) set(s Segment, d float64) {
 			m.gone = !(r-math.Abs(d) > 1e-9*r)
 		}
 	}
-	m.start = r2.Vec{X: s.A.X + d*m.t0.Y, Y: s.A.Y - d*m.t0.X}
-	m.end = r2.Vec{X: s.B.X + d*m.t1.Y, Y: s.B.Y - d*m.t1.X}
-	m.seg = Segment{A: m.start, B: m.end, Bulge: s.Bulge}
+	m.start = aside(s.A, m.t0, d)
+	m.end = aside(s.B, m.t1, d)
+}
+
+// aside is the point d to the right of one where the direction of travel is t.
+func aside(p, t r2.Vec, d float64) r2.Vec { return r2.Vec{X: p.X + d*t.Y, Y: p.Y - d*t.X} }
+
+// displaced is the whole segment moved by d, whatever the corners leave of it; it means nothing
+// when that is gone.
+func (m *moved) displaced(d float64) Segment {
+	return Segment{A: aside(m.src.A, m.t0, d), B: aside(m.src.B, m.t1, d), Bulge: m.src.Bulge}
 }
 
 // raw collects the displaced candidates of closed paths. Every point of the wanted
@@ -105,15 +107,15 @@ func (w *raw) mitered(q r2.Vec, tol float64) bool {
 	return false
 }
 
-// path adds the candidates of a closed path of n segments.
-func (w *raw) path(n int, segment func(int) Segment) {
-	lo := len(w.segs)
+// path adds the candidates of the segments of a closed path.
+func (w *raw) path(source []Segment) {
+	lo, n := len(w.segs), len(source)
 	w.lo, w.gap = lo, true
 	var join joint
 	var two [2]moved // the segment at hand and the one after it, by turns
 	cur, next := &two[0], &two[1]
-	next.set(segment(n-1), w.d)
-	cur.set(segment(0), w.d)
+	next.set(&source[n-1], w.d)
+	cur.set(&source[0], w.d)
 	w.corner(next, cur, &join)
 	headGap := false
 	for i := range n {
@@ -121,7 +123,7 @@ func (w *raw) path(n int, segment func(int) Segment) {
 		if k == n {
 			k = 0
 		}
-		next.set(segment(k), w.d)
+		next.set(&source[k], w.d)
 		join.n = 0
 		joined := w.corner(cur, next, &join)
 		w.growth += join.area
@@ -147,7 +149,8 @@ func (w *raw) path(n int, segment func(int) Segment) {
 			headGap = headGap || len(w.segs) == lo
 		}
 		for k := range join.n {
-			w.put(&join.seg[k])
+			s := &join.seg[k]
+			w.put(s.A, s.B, s.Bulge)
 		}
 		cur, next = next, cur
 	}
@@ -171,28 +174,28 @@ func (w *raw) emit(m *moved) {
 		w.gap, w.whole = true, false
 		return
 	}
-	s := Segment{A: m.start, B: m.end, Bulge: m.seg.Bulge}
-	if s.Bulge != 0 && (m.from != 0 || m.to != 1) {
-		s.Bulge = math.Tan((m.to - m.from) * math.Atan(s.Bulge))
-	} else if s.Bulge == 0 && m.to <= m.from {
+	bulge := m.src.Bulge
+	if bulge != 0 && (m.from != 0 || m.to != 1) {
+		bulge = math.Tan((m.to - m.from) * math.Atan(bulge))
+	} else if bulge == 0 && m.to <= m.from {
 		return // trimmed to nothing, exactly
 	}
-	w.put(&s)
+	w.put(m.start, m.end, bulge)
 }
 
-func (w *raw) put(s *Segment) {
-	if math.Abs(s.B.X-s.A.X)+math.Abs(s.B.Y-s.A.Y) <= w.slack && math.Abs(s.Bulge) < 1 {
+func (w *raw) put(from, to r2.Vec, bulge float64) {
+	if math.Abs(to.X-from.X)+math.Abs(to.Y-from.Y) <= w.slack && math.Abs(bulge) < 1 {
 		return // the next one starts where this would have
 	}
 	begins := len(w.segs) == w.lo
 	if !w.gap && !begins {
-		s.A = w.last
+		from = w.last
 	} else if !begins {
 		w.whole = false
 	}
-	w.segs = append(w.segs, *s)
+	w.segs = append(w.segs, Segment{A: from, B: to, Bulge: bulge})
 	w.broken = append(w.broken, w.gap || begins)
-	w.gap, w.last = false, s.B
+	w.gap, w.last = false, to
 }
 
 // joint is what a corner puts between two displaced segments, and what it adds to the area.
@@ -310,11 +313,12 @@ func (w *raw) closingArcs(p, q *moved) bool {
 	}
 	// Only true crossings count: where the corner is slight the ends lie within the tolerance
 	// of the other curve, but are not where the two part.
-	pts, n := carriers(p.seg, q.seg)
+	first, second := p.displaced(w.d), q.displaced(w.d)
+	pts, n := carriers(first, second)
 	var x r2.Vec
 	found := 0
 	for _, c := range pts[:n] {
-		if p.seg.beside(c) && q.seg.beside(c) && p.seg.fromCircle(c) <= w.tol && q.seg.fromCircle(c) <= w.tol {
+		if first.beside(c) && second.beside(c) && first.fromCircle(c) <= w.tol && second.fromCircle(c) <= w.tol {
 			x = c
 			found++
 		}
@@ -322,9 +326,9 @@ func (w *raw) closingArcs(p, q *moved) bool {
 	if found != 1 {
 		return false
 	}
-	t, u := p.seg.fraction(x), q.seg.fraction(x)
+	t, u := first.fraction(x), second.fraction(x)
 	limit := math.Abs(w.d)
-	if q.src.Distance(p.seg.At((t+1)/2)) > limit || p.src.Distance(q.seg.At(u/2)) > limit {
+	if q.src.Distance(first.At((t+1)/2)) > limit || p.src.Distance(second.At(u/2)) > limit {
 		return false
 	}
 	p.to, p.end = t, x

@@ -137,7 +137,7 @@ func newTree(segs []Segment, broken []bool) *tree {
 	}
 	level := take((len(segs) + fan - 1) / fan)
 	for i := range level {
-		level[i] = t.leaf(i)
+		t.leaf(i, &level[i])
 	}
 	t.levels = append(t.levels, level)
 	for len(level) > 1 {
@@ -154,22 +154,22 @@ func newTree(segs []Segment, broken []bool) *tree {
 	return t
 }
 
-// leaf covers segments fan·i to fan·i+fan-1.
-func (t *tree) leaf(i int) node {
+// leaf makes n cover segments fan·i to fan·i+fan-1.
+func (t *tree) leaf(i int, n *node) {
 	lo, hi := i*fan, min(i*fan+fan, len(t.segs))
 	s := &t.segs[lo]
-	n := node{s.cover(), s.compass(), t.broken[lo]}
+	b, advance := s.cover(), s.compass()
 	for k := lo + 1; k < hi; k++ {
 		s = &t.segs[k]
 		c := s.cover()
-		n.grow(&c)
+		b.grow(&c)
 		if t.broken[k] {
-			n.advance = 0
-		} else if n.advance != 0 {
-			n.advance &= s.compass()
+			advance = 0
+		} else if advance != 0 {
+			advance &= s.compass()
 		}
 	}
-	return n
+	n.box, n.advance, n.broken = b, advance, t.broken[lo]
 }
 
 // grow makes the box hold another.
@@ -193,19 +193,22 @@ func pathTree(paths []Path) *tree {
 	for _, p := range paths {
 		n += p.NumSegments()
 	}
-	segs, broken := make([]Segment, 0, n), make([]bool, n)
+	segs, broken := make([]Segment, n), make([]bool, n)
+	at := 0
 	for _, p := range paths {
 		m := p.NumSegments()
 		if m == 0 {
 			continue
 		}
-		broken[len(segs)] = true
-		vs := p.Vertices
-		for i := range len(vs) - 1 {
-			segs = append(segs, Segment{A: vs[i].P, B: vs[i+1].P, Bulge: vs[i].Bulge})
-		}
-		if p.Closed {
-			segs = append(segs, p.Segment(m-1))
+		broken[at] = true
+		for i := range m {
+			v, next := &p.Vertices[i], &p.Vertices[0]
+			if i+1 < len(p.Vertices) {
+				next = &p.Vertices[i+1]
+			}
+			s := &segs[at]
+			s.A.X, s.A.Y, s.B.X, s.B.Y, s.Bulge = v.P.X, v.P.Y, next.P.X, next.P.Y, v.Bulge
+			at++
 		}
 	}
 	return newTree(segs, broken)
