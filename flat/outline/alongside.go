@@ -253,7 +253,7 @@ func (p *alongside) goAlong(la, a, lb, b int) bool {
 	}
 	first, last := int(p.parent[alo]), int(p.parent[ahi-1])
 	from, to := min(first, last, blo), max(first, last, bhi-1)
-	lo, hi, ok := p.between(c, from, to)
+	lo, hi, ok := p.between(c, alo, ahi-1, from, to)
 	if !ok {
 		return false
 	}
@@ -264,17 +264,42 @@ func (p *alongside) goAlong(la, a, lb, b int) bool {
 }
 
 // between returns the segments of a piece, lo and hi included, whose parents lie before from, at
-// least, and past to, or the other way round: so that all from there to here has its part of the result.
-func (p *alongside) between(c piece, from, to int) (lo, hi int, ok bool) {
+// least, and past to, or the other way round: so that all from there to here has its part of the
+// result. The segments first to last of the piece have their parents there, and the search starts from them.
+func (p *alongside) between(c piece, first, last, from, to int) (lo, hi int, ok bool) {
 	parents := p.parent[c.lo:c.hi]
-	way := 1
-	if parents[0] > parents[len(parents)-1] {
-		way, from, to = -1, to, from
+	if parents[0] <= parents[len(parents)-1] {
+		lo = back(first-c.lo, func(i int) bool { return int(parents[i]) < from })
+		hi = onward(last-c.lo, len(parents), func(i int) bool { return int(parents[i]) > to })
+	} else {
+		lo = back(first-c.lo, func(i int) bool { return int(parents[i]) > to })
+		hi = onward(last-c.lo, len(parents), func(i int) bool { return int(parents[i]) < from })
 	}
-	at := func(e int) int {
-		i, _ := slices.BinarySearchFunc(parents, e, func(x int32, e int) int { return way * cmp.Compare(int(x), e) })
-		return i
-	}
-	lo, hi = at(from)-1, at(to+way)
 	return c.lo + lo, c.lo + hi, lo >= 0 && hi < len(parents)
+}
+
+// onward is the first index at or after i, below n, for which is tells true, as it does for all that
+// follow; n if there is none. It doubles its steps, so that what is near is found at once.
+func onward(i, n int, is func(int) bool) int {
+	step := 1
+	for i < n && !is(i) {
+		i += step
+		step *= 2
+	}
+	// The last step may have gone past the first.
+	lo, hi := i-step/2+1, min(i, n)
+	for lo < hi {
+		if m := (lo + hi) / 2; is(m) {
+			hi = m
+		} else {
+			lo = m + 1
+		}
+	}
+	return hi
+}
+
+// back is the last index at or before i, from 0, for which is tells true, as it does for all before
+// it; -1 if there is none.
+func back(i int, is func(int) bool) int {
+	return i - onward(0, i+1, func(k int) bool { return is(i - k) })
 }

@@ -57,7 +57,8 @@ func nameLoop(e error, i, n int) error {
 }
 
 func index(paths []Path) *region {
-	g := &region{paths: paths, tree: pathTree(paths), size: sizeOf(paths)}
+	t := pathTree(paths)
+	g := &region{paths: paths, tree: t, size: t.size()}
 	lo := 0
 	for _, p := range paths {
 		n := p.NumSegments()

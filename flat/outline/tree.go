@@ -214,6 +214,15 @@ func pathTree(paths []Path) *tree {
 	return newTree(segs, broken)
 }
 
+// size is the scale to which tolerances are relative: the largest coordinate, arcs included.
+func (t *tree) size() float64 {
+	if len(t.segs) == 0 {
+		return 0
+	}
+	b := &t.levels[t.top()][0].box
+	return max(-b.x0, -b.y0, b.x1, b.y1)
+}
+
 func (t *tree) top() int { return len(t.levels) - 1 }
 
 // kids are the children of a node of a level above 0, under those of level 0 the segments.
