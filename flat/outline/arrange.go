@@ -21,6 +21,7 @@ type arrangement struct {
 	runs   []run
 	tol    float64 // points nearer than this are one
 	cuts   []cut
+	index  tree // of the candidates, for cutting them
 }
 
 // run is the candidates lo to hi-1; it is a ring when the last leads into the first.
@@ -81,7 +82,9 @@ func (a *arrangement) cutAll(dies dying) {
 	if len(a.segs) < 2 {
 		return
 	}
-	t := newTree(a.segs, a.broken)
+	t := &a.index
+	t.segs, t.broken = a.segs, a.broken
+	t.grow()
 	t.selfPairs(a.tol, func(i, j int) {
 		s, o := a.segs[i], a.segs[j]
 		next, wrapped := a.follows(i, j), a.follows(j, i)

@@ -13,7 +13,7 @@ func (j *offsetJob) prove(loops []Path) (fault string) {
 	if len(loops) == 0 {
 		return ""
 	}
-	got := index(loops)
+	got := indexIn(&j.raw.index, loops) // the candidates have become the loops
 	if fault = j.proveLoops(got); fault != "" {
 		return fault
 	}

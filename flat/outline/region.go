@@ -56,8 +56,11 @@ func nameLoop(e error, i, n int) error {
 	return e
 }
 
-func index(paths []Path) *region {
-	t := pathTree(paths)
+func index(paths []Path) *region { return indexIn(new(tree), paths) }
+
+// indexIn makes its index of a tree that nobody needs any more.
+func indexIn(t *tree, paths []Path) *region {
+	t.index(paths)
 	g := &region{paths: paths, tree: t, size: t.size()}
 	lo := 0
 	for _, p := range paths {

@@ -120,22 +120,31 @@ type tree struct {
 	segs   []Segment
 	broken []bool // the segment does not continue the one before it
 	levels [][]node
+	store  []node // of all levels
 }
 
 func newTree(segs []Segment, broken []bool) *tree {
-	t := &tree{segs: segs, broken: broken, levels: make([][]node, 0, 16)}
+	t := &tree{segs: segs, broken: broken}
+	t.grow()
+	return t
+}
+
+// grow builds the levels over the segments.
+func (t *tree) grow() {
 	total := 1
-	for n := len(segs); n > 1; {
+	for n := len(t.segs); n > 1; {
 		n = (n + fan - 1) / fan
 		total += n
 	}
-	store := make([]node, total)
+	t.store = room(t.store, total)
+	t.levels = room(t.levels, 16)[:0]
+	store := t.store
 	take := func(n int) []node {
 		level := store[:n:n]
 		store = store[n:]
 		return level
 	}
-	level := take((len(segs) + fan - 1) / fan)
+	level := take((len(t.segs) + fan - 1) / fan)
 	for i := range level {
 		t.leaf(i, &level[i])
 	}
@@ -151,7 +160,14 @@ func newTree(segs []Segment, broken []bool) *tree {
 		t.levels = append(t.levels, up)
 		level = up
 	}
-	return t
+}
+
+// room is a slice of n elements, of any values: the old one's where that is long enough.
+func room[T any](old []T, n int) []T {
+	if cap(old) >= n {
+		return old[:n]
+	}
+	return make([]T, n)
 }
 
 // leaf makes n cover segments fan·i to fan·i+fan-1.
@@ -189,29 +205,37 @@ func (n *node) take(c *node) {
 
 // pathTree indexes all segments of the paths, one path after the other.
 func pathTree(paths []Path) *tree {
+	t := new(tree)
+	t.index(paths)
+	return t
+}
+
+// index makes the tree that of the paths, in the room it has.
+func (t *tree) index(paths []Path) {
 	n := 0
 	for _, p := range paths {
 		n += p.NumSegments()
 	}
-	segs, broken := make([]Segment, n), make([]bool, n)
+	t.segs, t.broken = room(t.segs, n), room(t.broken, n)
+	clear(t.broken)
 	at := 0
 	for _, p := range paths {
 		m := p.NumSegments()
 		if m == 0 {
 			continue
 		}
-		broken[at] = true
+		t.broken[at] = true
 		for i := range m {
 			v, next := &p.Vertices[i], &p.Vertices[0]
 			if i+1 < len(p.Vertices) {
 				next = &p.Vertices[i+1]
 			}
-			s := &segs[at]
+			s := &t.segs[at]
 			s.A.X, s.A.Y, s.B.X, s.B.Y, s.Bulge = v.P.X, v.P.Y, next.P.X, next.P.Y, v.Bulge
 			at++
 		}
 	}
-	return newTree(segs, broken)
+	t.grow()
 }
 
 // size is the scale to which tolerances are relative: the largest coordinate, arcs included.
