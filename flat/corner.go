@@ -167,8 +167,8 @@ func (l *layout) notch(c *corner, bent, flat *side, sign float64, turn measure.A
 	end := bent.station(c.mold)
 	wall = c.mold
 	if math.Abs(float64(turn)) < 1e-9 {
-		if flat.length < width {
-			bent.where.add("", "", fmt.Sprintf("the plain piece beside the flange is %s long: the slot that parts them needs %s", mm(flat.length), mm(width)))
+		if flat.length <= width+coincident {
+			bent.where.add("", "", fmt.Sprintf("the plain piece beside the flange is %s long: the slot that parts them takes %s", mm(flat.length), mm(width)))
 		}
 		wall = bent.plan(end+sign*width, 0)
 	} else {
