@@ -129,9 +129,30 @@ func TestBumpThatWasLeftOut(t *testing.T) {
 		src, got := Path{Closed: true}, Path{Closed: true}
 		src.Vertices = append(append(right.Vertices, left.Vertices...), corners([]r2.Vec{pt(-80, 0), pt(-80, -10), pt(80, -10)})...)
 		got.Vertices = append(over.Vertices, corners([]r2.Vec{pt(-81, 1), pt(-81, -11), pt(81, -11)})...)
-		j := offsetJob{src: index([]Path{src}), d: 1, asked: 1, o: OffsetOptions{Miter: 3}, tol: 1e-8}
-		require.Equal(t, high > 0, j.proveDistance(index([]Path{got})) != "", "%g", high)
+		peak := len(right.Vertices) - 1
+		for _, first := range []int{0, peak - 1, peak} { // whichever segment the source begins with
+			j := offsetJob{src: index([]Path{src.StartAt(first)}), d: 1, asked: 1, o: OffsetOptions{Miter: 3}, tol: 1e-8}
+			require.Equal(t, high > 0, j.proveDistance(index([]Path{got})) != "", "%g, from %d", high, first)
+		}
 	}
+}
+
+// What is farther than the distance from all of the source is no offset either, but for the tips of miters
+// where those are wanted; and a side stands for another only as far as it goes along it.
+func TestWhatIsTooFarIsSeenThrough(t *testing.T) {
+	fault := func(src, got Path, miter float64) string {
+		j := offsetJob{src: index([]Path{src}), d: 1, asked: 1, o: OffsetOptions{Miter: miter}, tol: 1e-8}
+		return j.proveDistance(index([]Path{got}))
+	}
+	plate, sharp := Rect(pt(0, 0), pt(40, 20)), Rect(pt(-1, -1), pt(41, 21))
+	require.NotEmpty(t, fault(plate, sharp, 0), "the corners should be round")
+	require.Empty(t, fault(plate, sharp, 1.5))
+	thorn := Polygon(pt(-1, -1), pt(41, -1), pt(41, 5), pt(60, 10), pt(41, 15), pt(41, 21), pt(-1, 21))
+	require.NotEmpty(t, fault(plate, thorn, 1.5))
+	edge := Polyline(pt(0, 0), pt(40, 0))
+	require.Empty(t, fault(edge, Polyline(pt(0, -1), pt(40, -1)), 1.5))
+	require.NotEmpty(t, fault(edge, Polyline(pt(0, -1), pt(40, -1), pt(60, -1)), 1.5), "past the end")
+	require.NotEmpty(t, fault(edge, Polyline(pt(-20, -1), pt(0, -1), pt(40, -1)), 1.5), "before the start")
 }
 
 // In a large result any one vertex out of its place by a few tolerances is found, and so is a bulge, a

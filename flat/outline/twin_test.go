@@ -214,6 +214,8 @@ func TestOrient(t *testing.T) {
 func TestAffine(t *testing.T) {
 	assert.Equal(t, pt(3, 4), Affine{}.Apply(pt(3, 4)), "the zero value changes nothing")
 	assert.Equal(t, pt(-4, 3), Rotate(pt(0, 0), math.Pi/2).Apply(pt(3, 4)), "quarter turns are exact")
+	// The line at 30 degrees through (1, 2) sends what is 4 along x from there 4 along 60 degrees.
+	assert.InDelta(t, 0, dist(pt(1+2, 2+2*math.Sqrt(3)), Mirror(pt(1, 2), math.Pi/6).Apply(pt(5, 2))), 1e-12)
 	for _, m := range []Affine{{}, Translate(pt(1, 2)), Rotate(pt(3, 1), 0.7), Scale(pt(2, 2), 3), Mirror(pt(1, 5), 0.3),
 		Mirror(pt(1, 5), 0.3).Then(Rotate(pt(3, 1), 0.7)).Then(Scale(pt(0, 1), 0.2))} {
 		q := pt(17.5, -3.25)
