@@ -64,6 +64,16 @@ func TestMomentsOfKnownSections(t *testing.T) {
 	assert.InEpsilon(t, -9*16/72.0, tri.XY, 1e-12) // -b²h²/72 about the centroid of a right triangle
 	arc := Path{Vertices: []Vertex{{pt(1, 0), 1}, {pt(-1, 0), 0}}}.Centroid()
 	assert.InEpsilon(t, 2/math.Pi, arc.Y, 1e-12) // of a half circle's line: 2r/π
+	// A quarter of a disc of radius r, its corner at the centre: ∫xy dA = r⁴/8 about the corner and its centroid
+	// 4r/3π from both sides, so r⁴·(1/8 - 4/9π) about axes through that.
+	const rad = 7.0
+	quarter := Path{Closed: true, Vertices: []Vertex{{pt(3, 5), 0}, {pt(3+rad, 5), math.Tan(math.Pi / 8)}, {pt(3, 5+rad), 0}}}
+	m := quarter.Moments()
+	assert.InDelta(t, rad*rad*rad*rad*(1./8-4/(9*math.Pi)), m.XY, 1e-9)
+	assert.InDelta(t, 0, dist(m.Centroid, pt(3+4*rad/(3*math.Pi), 5+4*rad/(3*math.Pi))), 1e-12)
+	// The weight of a slight arc lies two thirds of its rise above the chord: 2/3 of 100·0.002/2.
+	slight := Path{Vertices: []Vertex{{pt(0, 0), -0.002}, {pt(100, 0), 0}}}
+	assert.InDelta(t, 0, dist(slight.Centroid(), pt(50, 2./3*0.1)), 1e-6)
 }
 
 // Place, distance and nearest point at random points against chords.
