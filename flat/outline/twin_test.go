@@ -62,6 +62,10 @@ func TestMomentsOfKnownSections(t *testing.T) {
 	assert.InEpsilon(t, 16*(math.Pi/8-8/(9*math.Pi)), half.XX, 1e-11)
 	tri := Polygon(pt(0, 0), pt(3, 0), pt(0, 4)).Moments()
 	assert.InEpsilon(t, -9*16/72.0, tri.XY, 1e-12) // -b²h²/72 about the centroid of a right triangle
+	// About the corner of the axes a triangle has ∫xy dA = A/12·(Σx·Σy + Σxy), so A/12·(Σxy - 3·x̄·ȳ) about its
+	// centroid: area 19.5, Σxy 2 + 21 + 36 = 59, centroid (4, 14/3): 19.5/12·(59 - 56).
+	askew := Polygon(pt(1, 2), pt(7, 3), pt(4, 9)).Moments()
+	assert.InEpsilon(t, 19.5/12*3, askew.XY, 1e-12)
 	arc := Path{Vertices: []Vertex{{pt(1, 0), 1}, {pt(-1, 0), 0}}}.Centroid()
 	assert.InEpsilon(t, 2/math.Pi, arc.Y, 1e-12) // of a half circle's line: 2r/π
 	// A quarter of a disc of radius r, its corner at the centre: ∫xy dA = r⁴/8 about the corner and its centroid
