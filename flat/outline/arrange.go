@@ -75,9 +75,8 @@ func (a *arrangement) follows(i, j int) bool {
 // each is unwanted.
 type dying func(s, o Segment, m Meeting) (sBefore, sAfter, oBefore, oAfter bool)
 
-// cutAll cuts every candidate where it meets another. Where two coincide running
-// opposite ways both stretches die, as between them there is nothing; where they run
-// the same way the second dies.
+// cutAll cuts every candidate where it meets another. Where two coincide nothing is known of
+// either side of the cuts: what is kept decides.
 func (a *arrangement) cutAll(dies dying) {
 	if len(a.segs) < 2 {
 		return
@@ -128,14 +127,13 @@ func (a *arrangement) cutPair(i, j int, next, wrapped bool, dies dying) {
 	ls, lo := s.Length(), o.Length()
 	for k := range m.n {
 		q := m.at[k]
-		if !m.along[k] && (k == 0 || !m.along[k-1]) &&
+		along := m.along[k] || k > 0 && m.along[k-1]
+		if !along &&
 			(next && dist(q.P, s.B) <= 4*a.tol || wrapped && dist(q.P, s.A) <= 4*a.tol) {
 			continue // the vertex they share
 		}
 		c, d := cut{seg: i, t: q.T, p: q.P}, cut{seg: j, t: q.U, p: q.P}
-		if m.along[k] || k > 0 && m.along[k-1] {
-			a.overlap(&c, &d, m, k)
-		} else if inner(q.T, ls, a.tol) && inner(q.U, lo, a.tol) {
+		if !along && inner(q.T, ls, a.tol) && inner(q.U, lo, a.tol) {
 			c.deadBefore, c.deadAfter, d.deadBefore, d.deadAfter = dies(s, o, q)
 		}
 		a.cuts = append(a.cuts, c, d)
@@ -145,32 +143,6 @@ func (a *arrangement) cutPair(i, j int, next, wrapped bool, dies dying) {
 // inner tells that a fraction of a length is clear of both ends.
 func inner(t, length, tol float64) bool {
 	return t*length > 4*tol && (1-t)*length > 4*tol
-}
-
-// overlap marks the coinciding stretches at meeting k.
-func (a *arrangement) overlap(c, d *cut, m meetings, k int) {
-	mark := func(from, to int) {
-		opposite := m.at[to].U < m.at[from].U
-		if opposite {
-			if k == from {
-				c.deadAfter, d.deadBefore = true, true
-			} else {
-				c.deadBefore, d.deadAfter = true, true
-			}
-			return
-		}
-		if k == from {
-			d.deadAfter = true
-		} else {
-			d.deadBefore = true
-		}
-	}
-	if m.along[k] {
-		mark(k, k+1)
-	}
-	if k > 0 && m.along[k-1] {
-		mark(k-1, k)
-	}
 }
 
 // stretches walks all runs and calls visit for each stretch between two cuts.
