@@ -65,8 +65,8 @@ type Flange struct {
 	Name string
 	Turn Turn
 	// Angle is the bend angle, turned from flat, 0 < A <= 170°. AngleEnd is the
-	// angle at the far end of the edge where the bevel changes along it; zero
-	// keeps Angle all along.
+	// angle at the far end of the edge, or at station To, where the bevel changes
+	// along it; zero keeps Angle all along.
 	Angle, AngleEnd measure.Angle
 	// Height is measured on the face of the flange from the mold line to the free
 	// edge, by Basis, mm. HeightEnd is the height at the far end of a tapered

@@ -1,0 +1,164 @@
+package flat_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// about returns the findings whose text holds a phrase.
+func about(t *testing.T, p flat.Part, phrase string) (found []flat.Finding) {
+	t.Helper()
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	for _, f := range b.Findings {
+		if strings.Contains(f.Text, phrase) {
+			found = append(found, f)
+		}
+	}
+	return found
+}
+
+// lowerFlange is a plate with one flange along its lower edge: .040 in, R .16.
+func lowerFlange(f flat.Flange) flat.Part { return plate(6, 4, .040, .16, [4]*flat.Flange{&f}) }
+
+// A brake needs a flat of 2.5 T beyond the bend: .100 in of .040 in sheet. The flat is the height less the
+// setback of .2·tan(A/2), the least of both ends.
+func TestFlatToHoldInABrake(t *testing.T) {
+	for _, c := range []struct {
+		flange flat.Flange
+		flat   float64 // in; 0 where nothing is said
+	}{
+		{flat.Flange{Angle: degrees(90), Height: .31 * inch}, 0},
+		{flat.Flange{Angle: degrees(90), Height: .29 * inch}, .09},
+		{flat.Flange{Angle: degrees(90), Height: .29 * inch, HeightEnd: .5 * inch}, .09},
+		{flat.Flange{Angle: degrees(90), Height: .5 * inch, HeightEnd: .29 * inch}, .09},
+		{flat.Flange{Angle: degrees(90), AngleEnd: degrees(120), Height: .46 * inch}, 0},
+		{flat.Flange{Angle: degrees(90), AngleEnd: degrees(120), Height: .43 * inch}, .43 - .2*math.Sqrt(3)},
+		{flat.Flange{Angle: degrees(120), AngleEnd: degrees(90), Height: .43 * inch}, .43 - .2*math.Sqrt(3)},
+	} {
+		found := about(t, lowerFlange(c.flange), "too narrow to hold")
+		if c.flat == 0 {
+			assert.Empty(t, found, "%+v", c.flange)
+			continue
+		}
+		require.Len(t, found, 1, "%+v", c.flange)
+		assert.Equal(t, flat.Warn, found[0].Severity)
+		assert.InDelta(t, c.flat*inch, found[0].Figure, 1e-9)
+		assert.InDelta(t, .1*inch, found[0].Limit, 1e-12)
+	}
+}
+
+// A bend within 30° of the grain is warned of, whichever way either runs.
+func TestBendsAlongTheGrain(t *testing.T) {
+	askew := lowerFlange(flat.Flange{Angle: degrees(90), Height: 1 * inch})
+	askew.Web.Edges[1].Start = r2.Vec{X: 4 * inch, Y: 4 * inch} // its lower edge rises at 45°
+	askew.Web.Edges[2].Start = r2.Vec{X: 2 * inch, Y: 6 * inch}
+	level := lowerFlange(flat.Flange{Angle: degrees(90), Height: 1 * inch})
+	for _, c := range []struct {
+		part         flat.Part
+		grain, along float64 // along: -1 where nothing is said
+	}{
+		{level, 0, 0}, {level, 29, 29}, {level, 31, -1}, {level, 90, -1}, {level, 151, 29}, {level, 180, 0}, {level, -29, 29},
+		{askew, 45, 0}, {askew, 20, 25}, {askew, -20, -1}, {askew, 70, 25}, {askew, 110, -1},
+	} {
+		c.part.Sheet.Grain.Stated, c.part.Sheet.Grain.Angle = true, degrees(c.grain)
+		assert.Empty(t, about(t, c.part, "grain direction is not stated"))
+		found := about(t, c.part, "lies along the grain")
+		if c.along < 0 {
+			assert.Empty(t, found, "grain at %g°", c.grain)
+			continue
+		}
+		require.Len(t, found, 1, "grain at %g°", c.grain)
+		assert.InDelta(t, c.along, measure.Angle(found[0].Figure).Degrees(), 1e-9)
+		assert.InDelta(t, 30, measure.Angle(found[0].Limit).Degrees(), 1e-9)
+		assert.Contains(t, found[0].String(), " against 30", "also where the figure is nought")
+	}
+	assert.Len(t, about(t, level, "grain direction is not stated"), 1)
+	assert.Empty(t, about(t, plate(6, 4, .040, .16, [4]*flat.Flange{}), "grain"), "a plate without bends has no need of it")
+}
+
+// A bevel from 80° to 100° along the 4 in between stations 1 and 5 winds 20° in 101.6 mm.
+func TestTwistByItsOwnLength(t *testing.T) {
+	p := lowerFlange(flat.Flange{Angle: degrees(80), AngleEnd: degrees(100), Height: 1 * inch, From: 1 * inch, To: 5 * inch})
+	found := about(t, p, "bevel changes")
+	require.Len(t, found, 1)
+	assert.Contains(t, found[0].Text, "twist of 19.69° in 100 mm") // 20/1.016 = 19.685
+}
+
+// The free edge of a flange 3 in high that winds from 60° to 120° along 6 in of a straight mold line is a
+// helix about it: √(1 + (h·A')²) longer than the edge. On the blank it is cut at w = h - 2·SB + BA from the mold
+// line, so its length there is the integral of √(1 + w'²). SB = .2·tan(A/2) and BA = .177664·A in inches.
+func TestStretchOfATwistedFreeEdge(t *testing.T) {
+	p := lowerFlange(flat.Flange{Angle: degrees(60), AngleEnd: degrees(120), Height: 3 * inch})
+	found := about(t, p, "free edge is stretched")
+	require.Len(t, found, 1)
+	wind := math.Pi / 3 / 6 // rad per inch
+	formed := math.Hypot(1, 3*wind)
+	perRadian := (0.01743*.16 + 0.0078*.040) * 180 / math.Pi
+	cut := quad.Fixed(func(x float64) float64 {
+		a := math.Pi/3 + wind*x
+		slope := wind * (perRadian - .2/math.Pow(math.Cos(a/2), 2))
+		return math.Hypot(1, slope)
+	}, 0, 6, 40, nil, 0) / 6
+	assert.InDelta(t, formed/cut-1, found[0].Figure, 1e-3)
+	assert.Equal(t, 0.002, found[0].Limit)
+	// 1° along 6 in with 1 in: (π/180/6)²/2 = 4e-6 is nothing.
+	assert.Empty(t, about(t, lowerFlange(flat.Flange{Angle: degrees(90), AngleEnd: degrees(91), Height: 1 * inch}), "free edge is stretched"))
+}
+
+// A relief of the handbook's least diameter, 1/8 in to .064 in thick, is enough; less is not.
+func TestReliefBelowTheLeast(t *testing.T) {
+	leg := &flat.Flange{Angle: degrees(90), Height: 1 * inch}
+	p := plate(6, 4, .040, .06, [4]*flat.Flange{leg, leg})
+	p.Relief.Diameter = inch / 8
+	assert.Empty(t, about(t, p, "below the handbook's least"))
+	p.Relief.Diameter = 3
+	found := about(t, p, "below the handbook's least")
+	require.Len(t, found, 1)
+	assert.Equal(t, flat.Warn, found[0].Severity)
+	assert.InDelta(t, 3, found[0].Figure, 1e-12)
+	assert.InDelta(t, inch/8, found[0].Limit, 1e-12)
+}
+
+// cautious is a rule that answers outside the range it was proved in, and says so.
+type cautious struct{ bend.Handbook }
+
+func (c cautious) Allowance(b bend.Bend) (bend.Allowance, error) {
+	a, err := c.Handbook.Allowance(b)
+	a.Caution = "sharper than the rule was tried"
+	return a, err
+}
+
+// What a rule says of its own answer stands among the findings.
+func TestCautionOfTheRule(t *testing.T) {
+	p := lowerFlange(flat.Flange{Angle: degrees(90), Height: 1 * inch})
+	assert.Empty(t, about(t, p, "sharper than the rule"))
+	p.Rule = cautious{}
+	found := about(t, p, "sharper than the rule was tried")
+	require.Len(t, found, 1)
+	assert.Equal(t, flat.Warn, found[0].Severity)
+}
+
+// A lip must reach past its own bend: at least the radius and the sheet, and the pierced hole must be a hole.
+func TestLipsThatCannotBe(t *testing.T) {
+	lip := func(h flat.LighteningHole) error {
+		p := lowerFlange(flat.Flange{Angle: degrees(90), Height: 1 * inch})
+		h.At = r2.Vec{X: 75, Y: 50}
+		p.Web.Lightening = []flat.LighteningHole{h}
+		return p.Validate()
+	}
+	// 3 + 1.016 = 4.016
+	assert.NoError(t, lip(flat.LighteningHole{Diameter: 40, Height: 4.02, Radius: 3}))
+	assert.ErrorContains(t, lip(flat.LighteningHole{Diameter: 40, Height: 4, Radius: 3}), "at least its radius and the thickness, 4.016 mm")
+	// d = 12 - 2·(9 - .429204·3 - .714602·1.016) = 12 - 2·6.98635 < 0
+	assert.ErrorContains(t, lip(flat.LighteningHole{Diameter: 12, Height: 9, Radius: 3}), "pilot")
+}
