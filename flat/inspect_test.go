@@ -7,6 +7,7 @@ import (
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -161,4 +162,34 @@ func TestLipsThatCannotBe(t *testing.T) {
 	assert.ErrorContains(t, lip(flat.LighteningHole{Diameter: 40, Height: 4, Radius: 3}), "at least its radius and the thickness, 4.016 mm")
 	// d = 12 - 2·(9 - .429204·3 - .714602·1.016) = 12 - 2·6.98635 < 0
 	assert.ErrorContains(t, lip(flat.LighteningHole{Diameter: 12, Height: 9, Radius: 3}), "pilot")
+}
+
+// Two openings 1 mm apart in sheet of 1.016 mm, in any order and direction, one or both of them round, are told
+// of: 2·T should be left. 3 mm apart they are left in peace.
+func TestOpeningsCloseTogether(t *testing.T) {
+	box := func(at r2.Vec) outline.Path {
+		return outline.Rect(r2.Vec{X: at.X - 3, Y: at.Y - 3}, r2.Vec{X: at.X + 3, Y: at.Y + 3})
+	}
+	for _, way := range []r2.Vec{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
+		for _, gap := range []float64{1, 3} {
+			one := r2.Vec{X: 75, Y: 50}
+			two := r2.Add(one, r2.Scale(6+gap, way))
+			for name, f := range map[string]flat.Features{
+				"holes":      {Holes: []flat.Hole{{At: one, Diameter: 6}, {At: two, Diameter: 6}}},
+				"hole, slot": {Holes: []flat.Hole{{At: one, Diameter: 6}}, Cutouts: []flat.Cutout{{Path: box(two)}}},
+				"cut-outs":   {Cutouts: []flat.Cutout{{Path: box(one)}, {Path: box(two)}}},
+			} {
+				p := lowerFlange(flat.Flange{Angle: degrees(90), Height: 1 * inch})
+				p.Web.Features = f
+				found := about(t, p, "little metal is left")
+				if gap > 2.032 {
+					assert.Empty(t, found, "%s, %v", name, way)
+					continue
+				}
+				require.Len(t, found, 1, "%s, %v", name, way)
+				assert.InDelta(t, gap, found[0].Figure, 1e-9)
+				assert.InDelta(t, 2.032, found[0].Limit, 1e-12)
+			}
+		}
+	}
 }
