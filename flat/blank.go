@@ -44,12 +44,13 @@ type BlankCutout struct {
 	Path  outline.Path
 }
 
-// A Relieved corner is where a relief hole is drilled. Its rim is part of the
-// blank's Outline.
+// A Relieved corner is where a relief hole is drilled, or a notch cut. Its rim is part
+// of the blank's Outline.
 type Relieved struct {
 	Corner   string // "aft/keel"
 	Center   r2.Vec
-	Diameter float64
+	Diameter float64 // of the hole; the width of a notch
+	Kind     CornerKind
 }
 
 // A BendLine is one bend as it is marked on the blank. All lines run in the

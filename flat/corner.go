@@ -18,11 +18,11 @@ const (
 	// flush: a bend runs out through a plain side, which leads straight on into
 	// the end of the flange.
 	flush
-	// relieved: two bends meet; a hole is drilled where their tangent lines cross.
+	// relieved: two bends meet; a relief is cut where their tangent lines cross.
 	relieved
-	// notched: a bend ends beside metal that stays flat; a slot with a round
+	// slotted: a bend ends beside metal that stays flat; a slot with a round
 	// bottom parts the two.
-	notched
+	slotted
 )
 
 // A corner joins two sides. Of plain, flush and relieved corners leave, slot and
@@ -31,10 +31,13 @@ type corner struct {
 	joint joint
 	mold  r2.Vec // where the mold lines meet
 	leave r2.Vec // where the side before ends
-	slot  r2.Vec // notched: the other side of the slot, on the tangent line
+	slot  r2.Vec // slotted: the other side of the slot, on the tangent line
 	enter r2.Vec // where the side after starts
 
-	radius float64 // of the relief hole, or of the slot's round bottom
+	radius float64 // of the relief hole, or of the slot's round bottom; half the width of a notch
+	gap    float64 // between what meets here
+	kind   CornerKind
+	across [2]r2.Vec // unit, square to the sides of a notch: out of the panel over either bend
 }
 
 func (c *corner) place(p r2.Vec) { c.leave, c.slot, c.enter = p, p, p }
@@ -50,6 +53,7 @@ const straightOn = 45 * measure.Degree * (1 - 1e-12)
 // corner lays out the joint of two sides that follow each other.
 func (l *layout) corner(prev, next *side) corner {
 	c := open(next.from)
+	c.gap = l.gap
 	arrives, leaves := prev.heading(1), next.heading(0)
 	turn := measure.Angle(math.Atan2(r2.Cross(arrives, leaves), r2.Dot(arrives, leaves)))
 	switch {
@@ -61,13 +65,13 @@ func (l *layout) corner(prev, next *side) corner {
 			l.flush(&c, prev, next)
 			break
 		}
-		c.leave, c.slot, c.enter = l.notch(&c, prev, next, +1, turn)
+		c.leave, c.slot, c.enter = l.slot(&c, prev, next, +1, turn)
 	default:
 		if turn >= straightOn {
 			l.flush(&c, next, prev)
 			break
 		}
-		c.enter, c.slot, c.leave = l.notch(&c, next, prev, -1, turn)
+		c.enter, c.slot, c.leave = l.slot(&c, next, prev, -1, turn)
 	}
 	return c
 }
@@ -122,7 +126,7 @@ func (s *side) crossedBy(p, along, near r2.Vec) (r2.Vec, bool) {
 	return best, found
 }
 
-// relieve drills the hole where two bends meet.
+// relieve cuts the relief where two bends meet.
 func (l *layout) relieve(c *corner, prev, next *side, turn measure.Angle) {
 	const leastTurn, mostTurn = 5 * measure.Degree, 170 * measure.Degree
 	if size := measure.Angle(math.Abs(float64(turn))); !(leastTurn <= size && size <= mostTurn) {
@@ -135,33 +139,17 @@ func (l *layout) relieve(c *corner, prev, next *side, turn measure.Angle) {
 		c.place(meet(p.near(0), p.along, n.near(0), n.along))
 	}
 	c.radius = l.reliefRadius(max(prev.bend.Radius, next.bend.Radius))
-}
-
-// reliefRadius is half the diameter the part gives, or half the larger of twice
-// the bend radius and the handbook's least diameter.
-func (l *layout) reliefRadius(bendRadius float64) float64 {
-	if d := l.part.Relief.Diameter; d > 0 {
-		return d / 2
+	if cut := next.corner; cut != nil {
+		l.cutAs(c, *cut, prev, next, turn)
 	}
-	return max(bendRadius, leastRelief(l.part.Sheet.Thickness)/2)
 }
 
-// leastRelief is the handbook's least diameter of a relief hole: 1/8 in to 0.064 in
-// thick, 3/16 in from 0.072 in to 0.128 in (FAA-H-8083-31 ch. 4). Between the rows
-// the larger holds; above them the handbook is silent and the larger is kept.
-func leastRelief(thickness float64) float64 {
-	if thickness <= 0.064*measure.Inch+coincident {
-		return measure.Inch / 8
-	}
-	return 3 * measure.Inch / 16
-}
-
-// notch parts the end of a bend from flat metal beside it, sign +1 where the bend
+// slot parts the end of a bend from flat metal beside it, sign +1 where the bend
 // comes first. On one straight edge the slot lies in the plain piece, so that the
 // flange keeps its length; at a corner it lies in the flange, so that the plain
 // side keeps its own.
-func (l *layout) notch(c *corner, bent, flat *side, sign float64, turn measure.Angle) (bendEnd, slot, wall r2.Vec) {
-	c.joint = notched
+func (l *layout) slot(c *corner, bent, flat *side, sign float64, turn measure.Angle) (bendEnd, slot, wall r2.Vec) {
+	c.joint = slotted
 	c.radius = l.reliefRadius(bent.bend.Radius)
 	width := 2 * c.radius
 	end := bent.station(c.mold)

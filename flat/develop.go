@@ -127,7 +127,7 @@ func heart(sides []side, corners []corner, loop bool) []r2.Vec {
 	for i := range sides {
 		c, s := &corners[i], &sides[i]
 		points = append(points, c.leave)
-		if c.joint == notched {
+		if c.joint == slotted {
 			points = append(points, c.slot, c.enter)
 		}
 		if s.bulge != 0 {

@@ -16,6 +16,7 @@ import (
 // Sources of what the findings hold a part against.
 var (
 	handbookRelief = material.Source{Document: "FAA-H-8083-31", Place: "ch. 4, relief holes", Provenance: material.Read}
+	crackStarter   = material.Source{Document: "relief at corners, no sharp inner corner", Provenance: material.CommonPractice}
 	handbookGrain  = material.Source{Document: "FAA-H-8083-31", Place: "ch. 4: bends lie across the grain", Provenance: material.Read}
 	brakeHold      = material.Source{Document: "flat to hold in a brake", Provenance: material.CommonPractice}
 	holeToBend     = material.Source{Document: "edge of an opening to a bend, 2T + R", Provenance: material.CommonPractice}
@@ -190,6 +191,11 @@ func (s *side) edgeStrain() float64 {
 
 func (l *layout) inspectReliefs() {
 	for _, r := range l.blank.Reliefs {
+		if r.Kind == Notched {
+			l.find(Finding{Severity: Note, Place: "corner " + r.Corner, At: r.Center, Source: crackStarter,
+				Text: fmt.Sprintf("notch %s wide has sharp inner corners: file them round before bending, cracks start there", measure.Both(r.Diameter))})
+			continue
+		}
 		if least := leastRelief(l.part.Sheet.Thickness); r.Diameter < least-coincident {
 			l.find(Finding{Warn, "relief " + r.Corner, r.Center, "relief hole is below the handbook's least for this thickness", r.Diameter, least, bend.Length, handbookRelief})
 		}

@@ -19,10 +19,10 @@ func (p Part) Mirrored() Part {
 	n := len(p.Web.Edges)
 	edges := make([]Edge, n)
 	for i, e := range p.Web.Edges {
-		next := p.Web.Edges[(i+1)%n].Start
+		next, corner := p.Web.Edges[(i+1)%n].Start, p.Web.Edges[(i+1)%n].Corner
 		length := r2.Norm(r2.Sub(next, e.Start))
 		e.Flanges = mirrored(e.Flanges, length)
-		e.Start = r2.Vec{X: -next.X, Y: next.Y}
+		e.Start, e.Corner = r2.Vec{X: -next.X, Y: next.Y}, corner // its end is now its start
 		edges[n-1-i] = e
 	}
 	p.Web.Edges = edges

@@ -43,6 +43,7 @@ type Edge struct {
 	// An edge with a flange is straight.
 	Bulge   float64
 	Flanges []Flange // none leaves the edge plain
+	Corner  Corner   // how the corner at Start is cut, where two flanges meet there
 }
 
 // Turn is the way a flange is bent, seen from the marking face.
@@ -117,7 +118,7 @@ const (
 	Angled
 )
 
-// A Relief is the hole drilled where two bends meet, centred on the intersection
+// A Relief is what is cut where two bends meet, a hole but for a [Notched] corner, centred on the intersection
 // of the inside bend tangent lines.
 type Relief struct {
 	// Diameter in mm; zero takes the larger of twice the bend radius and the

@@ -18,7 +18,7 @@ import (
 // hardness counts what makes random parts hard, so that a change of the generator
 // that loses a kind shows.
 type hardness struct {
-	parts, bends, reflex, mixed, closed, tapered, twisted, lips, partial, besidePlain, holes int
+	parts, bends, reflex, mixed, closed, tapered, twisted, lips, partial, besidePlain, holes, notched, closedCorners, ownGaps int
 
 	refused, overlaps, clashes int
 }
@@ -68,7 +68,28 @@ func randomPart(r *rand.Rand) Part {
 		}
 		e.Flanges = []Flange{f}
 	}
+	for i := range p.Web.Edges {
+		cutCorner(r, &p, i)
+	}
 	return p
+}
+
+// cutCorner gives some of the corners at which two flanges meet a cut of their own.
+func cutCorner(r *rand.Rand, p *Part, i int) {
+	n := len(p.Web.Edges)
+	e, before := &p.Web.Edges[i], &p.Web.Edges[(i+n-1)%n]
+	if r.IntN(3) > 0 || !e.bentFrom() || !before.bentUpTo(r2.Norm(r2.Sub(e.Start, before.Start))) {
+		return
+	}
+	e.Corner = Corner{Kind: CornerKind(r.IntN(2)), Width: float64(r.IntN(2)) * 2 * p.Radius * (1 + r.Float64()), Gap: float64(r.IntN(2)) * 2 * r.Float64()}
+	next := p.Web.Edges[(i+1)%n].Start
+	turn := math.Abs(math.Atan2(r2.Cross(r2.Sub(e.Start, before.Start), r2.Sub(next, e.Start)), r2.Dot(r2.Sub(e.Start, before.Start), r2.Sub(next, e.Start))))
+	if e.Corner.Kind == Notched && !(math.Pi/6 < turn && turn < math.Pi*5/6) {
+		e.Corner.Kind = Drilled
+	}
+	if r.IntN(3) == 0 && e.Flanges[0].Turn == before.Flanges[0].Turn {
+		e.Corner.Kind = Closed
+	}
 }
 
 func randomFlange(r *rand.Rand, size float64) Flange {
@@ -99,6 +120,9 @@ func (h *hardness) count(p Part, b Blank) {
 		h.mixed += count(bent && bentBefore && e.Flanges[0].Turn != prev.Flanges[0].Turn)
 		h.besidePlain += count(bent && !bentBefore)
 		h.partial += count(bent && e.Flanges[0].To != 0)
+		h.notched += count(e.Corner.Kind == Notched)
+		h.closedCorners += count(e.Corner.Kind == Closed)
+		h.ownGaps += count(e.Corner.Gap != 0)
 	}
 	for _, l := range b.Bends {
 		h.closed += count(l.Bend.Angle > math.Pi/2)
@@ -143,6 +167,7 @@ func TestFoldGivesBackThePart(t *testing.T) {
 	for name, n := range map[string]int{
 		"reflex": h.reflex, "mixed": h.mixed, "closed": h.closed, "tapered": h.tapered, "twisted": h.twisted, "lips": h.lips,
 		"partial": h.partial, "beside plain": h.besidePlain, "holes": h.holes,
+		"notched": h.notched, "closed corners": h.closedCorners, "gaps of their own": h.ownGaps,
 		"overlaps": 3 * h.overlaps, "clashes": 3 * h.clashes, // rarer by their nature
 	} {
 		assert.Greater(t, n, least, "the generator misses the hard case %q", name)
@@ -213,6 +238,9 @@ func (h *hardness) add(o hardness) {
 	h.partial += o.partial
 	h.besidePlain += o.besidePlain
 	h.holes += o.holes
+	h.notched += o.notched
+	h.closedCorners += o.closedCorners
+	h.ownGaps += o.ownGaps
 	h.refused += o.refused
 	h.overlaps += o.overlaps
 	h.clashes += o.clashes
@@ -245,10 +273,13 @@ func neighbours(p Part, place string) bool {
 func TestClashesAreSeen(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 1))
 	seen := 0
-	for range 300 {
+	for range 500 {
 		p := randomPart(r)
 		if !wholeEdges(p) || p.Validate() != nil {
 			continue
+		}
+		for i := range p.Web.Edges {
+			p.Web.Edges[i].Corner = Corner{}
 		}
 		l := layout{part: &p, rule: bend.Handbook{}, gap: -6}
 		l.blank.Part = p

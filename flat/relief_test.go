@@ -1,6 +1,7 @@
 package flat_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/flat"
@@ -25,6 +26,9 @@ func TestReliefHoleByTheHandbook(t *testing.T) {
 		require.NoError(t, err)
 		require.Len(t, b.Reliefs, 1)
 		assert.InDelta(t, c.diameter*inch, b.Reliefs[0].Diameter, 1e-12, "%v", c)
+		// Its rim goes round the far side of its centre, R + T inside both edges.
+		r, sb := c.diameter/2/math.Sqrt2, c.radius+c.thickness
+		assert.InDelta(t, 0, b.Outline.Distance(r2.Vec{X: (6 - sb - r) * inch, Y: (sb + r) * inch}), 1e-9, "%v", c)
 		p.Relief.Diameter = .4 * inch
 		b, err = flat.Develop(p)
 		require.NoError(t, err)

@@ -2,11 +2,9 @@ package flat
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"github.com/hangarflat/hangarflat/flat/outline"
-	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // rim walks the boundary of a panel along its sides, out round every flange and
@@ -20,7 +18,7 @@ func (l *layout) rim(into []outline.Vertex, panel int, sides []side, corners []c
 		start := len(into)
 		into = append(into, outline.Vertex{P: before.enter, Bulge: s.between(before.enter, after.leave)})
 		if before.joint == relieved {
-			l.blank.Reliefs = append(l.blank.Reliefs, Relieved{prev.name + "/" + s.name, before.leave, 2 * before.radius})
+			l.blank.Reliefs = append(l.blank.Reliefs, Relieved{prev.name + "/" + s.name, before.leave, 2 * before.radius, before.kind})
 		}
 		if s.flange != nil {
 			into = l.flange(into, panel, s,
@@ -33,17 +31,19 @@ func (l *layout) rim(into []outline.Vertex, panel int, sides []side, corners []c
 		}
 		into = l.drill(into, start, before, after, s)
 		if before.joint == relieved && i > 0 {
-			into = slices.Insert(into, start, before.roundRelief(&into[start-1], into[start].P))
+			way, n := before.roundRelief(&into[start-1], into[start].P)
+			into = slices.Insert(into, start, way[:n]...)
 		}
 		switch {
-		case after.joint == notched:
+		case after.joint == slotted:
 			into = after.walkSlot(into, s.flange != nil)
 		case after.joint != relieved && (loop || i+1 < len(sides)):
 			into = into[:len(into)-1] // the next side starts here
 		}
 	}
 	if loop && corners[0].joint == relieved {
-		into = append(into, corners[0].roundRelief(&into[len(into)-1], into[first].P))
+		way, n := corners[0].roundRelief(&into[len(into)-1], into[first].P)
+		into = append(into, way[:n]...)
 	}
 	return into
 }
@@ -58,26 +58,12 @@ func (c *corner) walkSlot(into []outline.Vertex, bendFirst bool) []outline.Verte
 	return append(into, outline.Vertex{P: c.slot, Bulge: -1})
 }
 
-// roundRelief runs from the vertex from, on the rim of the relief hole, clockwise
-// round the hole toward the point to: it sets the bulge of from and returns the
-// vertex half way, so that no arc turns through more than half a circle.
-func (c *corner) roundRelief(from *outline.Vertex, to r2.Vec) outline.Vertex {
-	p, q := r2.Sub(from.P, c.leave), r2.Sub(to, c.leave)
-	sweep := math.Atan2(r2.Cross(p, q), r2.Dot(p, q))
-	if sweep >= 0 {
-		sweep -= 2 * math.Pi
-	}
-	from.Bulge = math.Tan(sweep / 8)
-	half := r2.Rotate(p, sweep/2, r2.Vec{})
-	return outline.Vertex{P: r2.Add(c.leave, half), Bulge: from.Bulge}
-}
-
-// drill takes away what the relief holes at its ends take of a side's chain of
+// drill takes away what the reliefs at its ends take of a side's chain of
 // vertices, which starts at the centre of the one and ends at that of the other.
 func (l *layout) drill(into []outline.Vertex, start int, before, after *corner, s *side) []outline.Vertex {
-	inside := func(c *corner, i int) bool { return r2.Norm(r2.Sub(into[i].P, c.leave)) < c.radius }
+	inside := func(c *corner, i int) bool { return c.takes(into[i].P) }
 	rimPoint := func(c *corner, in, out int) outline.Vertex {
-		return outline.Vertex{P: onCircle(into[in].P, into[out].P, c.leave, c.radius)}
+		return outline.Vertex{P: c.leaves(into[in].P, into[out].P)}
 	}
 	if before.joint == relieved {
 		last := len(into) - 2
@@ -107,13 +93,5 @@ func (l *layout) drill(into []outline.Vertex, start int, before, after *corner, 
 }
 
 func (l *layout) swallowed(s *side, c *corner) {
-	s.where.add("", "", fmt.Sprintf("nothing of the flange is left outside the relief hole of %s at its corner", mm(2*c.radius)))
-}
-
-// onCircle is where the line from a point inside a circle to one outside crosses it.
-func onCircle(in, out, center r2.Vec, radius float64) r2.Vec {
-	d, m := r2.Sub(out, in), r2.Sub(in, center)
-	a, b, c := r2.Norm2(d), r2.Dot(m, d), r2.Norm2(m)-radius*radius
-	t := (-b + math.Sqrt(max(0, b*b-a*c))) / a
-	return r2.Add(in, r2.Scale(t, d))
+	s.where.add("", "", fmt.Sprintf("nothing of the flange is left outside the relief of %s at its corner", mm(2*c.radius)))
 }

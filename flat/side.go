@@ -22,6 +22,7 @@ type side struct {
 	out      r2.Vec // unit, away from the panel
 	length   float64
 
+	corner  *Corner // how its start is cut, where it is the start of a web's edge; else nil
 	flange  *Flange // nil where the side is plain
 	where   *faults // where the flange stands in the part, for errors and findings
 	origin  r2.Vec  // where the flange's own X starts
@@ -237,6 +238,7 @@ func (l *layout) sidesOf(edges []Edge, f *faults) []side {
 		for k := range sides[first:] {
 			sides[first+k].edge = i
 		}
+		sides[first].corner = &e.Corner
 	}
 	return sides
 }

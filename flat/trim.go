@@ -29,7 +29,7 @@ func (l *layout) end(s, other *side, c *corner, sign float64, trim Trim) end {
 	if other.flange != nil {
 		other = other.frozen(other.station(c.mold))
 	}
-	return end{s: here, other: other, corner: c, sign: sign, trim: trim, gap: l.gap}
+	return end{s: here, other: other, corner: c, sign: sign, trim: trim, gap: c.gap}
 }
 
 // inward points along the mold line into the flange.
@@ -74,7 +74,7 @@ func (e *end) halves(into []half) []half {
 	switch e.corner.joint {
 	case flush:
 		into = append(into, e.short(mold))
-	case notched:
+	case slotted:
 		into = append(into, e.short(e.s.station(e.bendEnd())))
 		if w, ok := e.webWall(); ok && e.turnsOutward() {
 			into = append(into, e.unrolled(w))

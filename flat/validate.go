@@ -85,6 +85,10 @@ func (w Web) validate(f *faults, c common) {
 		next := w.Edges[(i+1)%len(w.Edges)].Start
 		at := f.nth("edge", e.Name, "edges", i)
 		validateFlanges(at, e.Flanges, r2.Norm(r2.Sub(next, e.Start)), c)
+		if e.Corner != (Corner{}) {
+			before := &w.Edges[(i+len(w.Edges)-1)%len(w.Edges)]
+			e.Corner.validate(at.in("corner", "corner"), &w.Edges[i], before, r2.Norm(r2.Sub(e.Start, before.Start)))
+		}
 	}
 	w.Features.validate(f, c.thickness)
 }

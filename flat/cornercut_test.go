@@ -1,0 +1,236 @@
+package flat_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// cornered is a plate of .040 in, R .16, with a flange along its lower edge and one along its next,
+// which turns from it by so much; the corner between them lies at (6, 0) in and is cut as asked.
+func cornered(turn, first, second measure.Angle, cut flat.Corner) flat.Part {
+	p := plate(6, 4, .040, .16, [4]*flat.Flange{{Angle: first, Height: 1 * inch}, {Angle: second, Height: .8 * inch}})
+	sin, cos := math.Sincos(turn.Radians())
+	p.Web.Edges[1].Corner = cut
+	p.Web.Edges[2].Start = r2.Vec{X: (6 + 4*cos/sin) * inch, Y: 4 * inch}
+	p.Web.Edges[3].Start = r2.Vec{X: -2 * inch, Y: 4 * inch}
+	return p
+}
+
+// The tangent lines of two square bends lie .20 in inside the edges. A notch .5 in wide takes .25 in to either
+// side of them, so its inner corner lies .45 in inside both edges, and its two others .05 in outside the one
+// and .45 in inside the other. With edges at a turn θ what is h inside both lies at (-h·tan(θ/2), h) from the corner,
+// and what is h inside the second and k outside the first at x with x·sin θ + k·cos θ = -h.
+func TestNotchedCorner(t *testing.T) {
+	for _, c := range []struct {
+		turn   float64
+		points []r2.Vec // in, from the mold corner: the three corners that the cut goes round
+	}{
+		{90, []r2.Vec{{X: -.45, Y: -.05}, {X: -.45, Y: .45}, {X: .05, Y: .45}}},
+		{60, []r2.Vec{
+			{X: (-.45 - .05*.5) / math.Sin(math.Pi/3), Y: -.05},
+			{X: -.45 * math.Tan(math.Pi/6), Y: .45},
+			{X: (.05 + .45*.5) / math.Sin(math.Pi/3), Y: .45},
+		}},
+		{110, []r2.Vec{{X: -.45 * math.Tan(55*math.Pi/180), Y: .45}}},
+	} {
+		p := cornered(degrees(c.turn), degrees(90), degrees(90), flat.Corner{Kind: flat.Notched, Width: .5 * inch})
+		b, err := flat.Develop(p)
+		require.NoError(t, err)
+		require.NoError(t, b.Outline.Validate())
+		assert.Empty(t, texts(b, flat.Stop))
+		assert.Less(t, b.Proof.Largest(), 1e-6)
+		for _, q := range c.points {
+			at := r2.Scale(inch, r2.Add(q, r2.Vec{X: 6}))
+			near := math.Inf(1)
+			for _, v := range b.Outline.Vertices {
+				near = min(near, r2.Norm(r2.Sub(v.P, at)))
+			}
+			assert.InDelta(t, 0, near, 1e-9, "turn %g°: a corner of the cut at (%g, %g) in", c.turn, q.X, q.Y)
+		}
+		require.Len(t, b.Reliefs, 1)
+		assert.Equal(t, flat.Notched, b.Reliefs[0].Kind)
+		assert.InDelta(t, .5*inch, b.Reliefs[0].Diameter, 1e-12)
+		assert.Contains(t, texts(b, flat.Note), "sharp inner corners")
+		for _, s := range b.Outline.Segments() {
+			assert.Zero(t, s.Bulge, "a notch has straight sides")
+		}
+	}
+}
+
+// Where the web turns inward at a corner the notch lies the same way about the crossing of the tangent lines.
+func TestNotchAtAReflexCorner(t *testing.T) {
+	leg := []flat.Flange{{Angle: degrees(90), Height: .5 * inch}}
+	p := plate(6, 4, .040, .16, [4]*flat.Flange{})
+	e := p.Web.Edges
+	// An L: the upper right quarter is missing, and the two edges that leave it carry flanges.
+	p.Web.Edges = []flat.Edge{e[0], e[1],
+		{Name: "shelf", Start: r2.Vec{X: 6 * inch, Y: 2 * inch}, Flanges: leg},
+		{Name: "rise", Start: r2.Vec{X: 3 * inch, Y: 2 * inch}, Flanges: leg, Corner: flat.Corner{Kind: flat.Notched, Width: .5 * inch}},
+		{Name: "upper", Start: r2.Vec{X: 3 * inch, Y: 4 * inch}}, e[3]}
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	require.NoError(t, b.Outline.Validate())
+	assert.Less(t, b.Proof.Largest(), 1e-6)
+	// The tangent lines cross .2 in inside both edges, at (2.8, 1.8); the notch is (2.55, 1.55) to (3.05, 2.05).
+	assert.Equal(t, outline.Outside, b.Outline.Side(r2.Vec{X: 2.9 * inch, Y: 1.9 * inch}))
+	assert.InDelta(t, 0, b.Outline.Distance(r2.Vec{X: 2.55 * inch, Y: 1.55 * inch}), 1e-9)
+	assert.Equal(t, outline.Inside, b.Outline.Side(r2.Vec{X: 2.54 * inch, Y: 1.54 * inch}))
+}
+
+// ends are the places of the panel of a bend, folded, on both faces.
+func ends(t *testing.T, b flat.Blank, name string) (points []r3.Vec) {
+	solid, err := b.Fold()
+	require.NoError(t, err)
+	for _, l := range b.Bends {
+		if l.Name != name {
+			continue
+		}
+		for _, q := range b.Panels[l.Child].Outline {
+			for _, z := range []float64{0, -b.Part.Sheet.Thickness} {
+				points = append(points, solid.Panel(l.Child, q, z))
+			}
+		}
+	}
+	require.NotEmpty(t, points)
+	return points
+}
+
+// Folded, the flanges of a corner stand half its gap each from the plane midway between their outside faces, and
+// those of a closed corner touch it, whatever their bevels, their heights and the turn of the web.
+func TestGapOfACorner(t *testing.T) {
+	for _, turn := range []float64{60, 90, 115} {
+		for _, bevels := range [][2]float64{{90, 90}, {83, 97}, {104, 78}, {95, 112}} {
+			for _, c := range []struct {
+				cut flat.Corner
+				gap float64
+			}{
+				{flat.Corner{}, 0.8}, {flat.Corner{Gap: 2.1}, 2.1}, {flat.Corner{Kind: flat.Notched, Gap: 0.3}, 0.3}, {flat.Corner{Kind: flat.Notched}, 0.8},
+				{flat.Corner{Kind: flat.Closed}, 0}, {flat.Corner{Kind: flat.Closed, Gap: 0.15}, 0.15},
+			} {
+				p := cornered(degrees(turn), degrees(bevels[0]), degrees(bevels[1]), c.cut)
+				p.Gap = 0.8
+				b, err := flat.Develop(p)
+				require.NoError(t, err)
+				assert.Empty(t, texts(b, flat.Stop), "%v", c)
+				assert.Less(t, b.Proof.Largest(), 1e-6)
+				// Both turn up, so the mold lines lie on the far face, at z = -T, and the outside faces lean out by the
+				// bevel: normals (out·sin A, -cos A).
+				normal := func(out r2.Vec, a float64) r3.Vec {
+					sin, cos := math.Sincos(a * math.Pi / 180)
+					return r3.Vec{X: out.X * sin, Y: out.Y * sin, Z: -cos}
+				}
+				sin, cos := math.Sincos(turn * math.Pi / 180)
+				miter := r3.Unit(r3.Sub(normal(r2.Vec{X: sin, Y: -cos}, bevels[1]), normal(r2.Vec{Y: -1}, bevels[0])))
+				corner := r3.Vec{X: 6 * inch, Z: -b.Part.Sheet.Thickness}
+				first, second := math.Inf(-1), math.Inf(1)
+				for _, q := range ends(t, b, "lower") {
+					first = max(first, r3.Dot(miter, r3.Sub(q, corner)))
+				}
+				for _, q := range ends(t, b, "right") {
+					second = min(second, r3.Dot(miter, r3.Sub(q, corner)))
+				}
+				what := fmt.Sprintf("%+v, turn %g°, bevels %v", c.cut, turn, bevels)
+				assert.InDelta(t, c.gap/2, math.Abs(first), 1e-6, what)
+				assert.InDelta(t, c.gap/2, math.Abs(second), 1e-6, what)
+				assert.InDelta(t, c.gap, second-first, 2e-6, what)
+			}
+		}
+	}
+}
+
+// A corner's own hole is as wide as it says, others stay by the rule: 2R = .32 in.
+func TestHoleOfItsOwn(t *testing.T) {
+	leg := &flat.Flange{Angle: degrees(90), Height: 1 * inch}
+	p := plate(6, 4, .040, .16, [4]*flat.Flange{leg, leg, leg})
+	p.Web.Edges[1].Corner.Width = .4 * inch
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	require.Len(t, b.Reliefs, 2)
+	by := map[string]float64{}
+	for _, r := range b.Reliefs {
+		by[r.Corner] = r.Diameter
+	}
+	assert.InDelta(t, .4*inch, by["lower/right"], 1e-12)
+	assert.InDelta(t, .32*inch, by["right/upper"], 1e-12)
+	// The other hand has them at the same corners.
+	m, err := flat.Develop(p.Mirrored())
+	require.NoError(t, err)
+	require.Len(t, m.Reliefs, 2)
+	for _, r := range m.Reliefs {
+		want := .32
+		if r.Center.Y < 2*inch {
+			want = .4
+		}
+		assert.InDelta(t, want*inch, r.Diameter, 1e-12, r.Corner)
+	}
+}
+
+func TestCornersThatCannotBe(t *testing.T) {
+	refuses := func(p flat.Part, path, rule string) {
+		t.Helper()
+		_, err := flat.Develop(p)
+		var fault *flat.Error
+		if assert.ErrorAs(t, err, &fault) {
+			assert.Equal(t, path, fault.Path)
+			assert.Contains(t, err.Error(), rule)
+		}
+	}
+	with := func(change func(p *flat.Part, c *flat.Corner)) flat.Part {
+		p := cornered(degrees(90), degrees(90), degrees(90), flat.Corner{Kind: flat.Closed})
+		change(&p, &p.Web.Edges[1].Corner)
+		return p
+	}
+	const at = "web.edges[1].corner"
+	refuses(with(func(_ *flat.Part, c *flat.Corner) { c.Kind = 9 }), at+".kind", "must be drilled, notched or closed")
+	refuses(with(func(_ *flat.Part, c *flat.Corner) { c.Width = math.NaN() }), at+".width", "width NaN mm: must be 0 mm")
+	refuses(with(func(_ *flat.Part, c *flat.Corner) { c.Width = -1 }), at+".width", "width -1 mm: must be 0 mm")
+	refuses(with(func(_ *flat.Part, c *flat.Corner) { c.Gap = 101 }), at+".gap", "gap 101 mm: must be 0 mm")
+	refuses(with(func(p *flat.Part, _ *flat.Corner) { p.Web.Edges[0].Flanges = nil }), at, `edge "right", corner: says how two flanges meet`)
+	refuses(with(func(p *flat.Part, _ *flat.Corner) { p.Web.Edges[1].Flanges = nil }), at, "not both edges have a flange")
+	refuses(with(func(p *flat.Part, _ *flat.Corner) { p.Web.Edges[0].Flanges[0].To = 5 * inch }), at, "not both edges have a flange")
+	refuses(with(func(p *flat.Part, _ *flat.Corner) {
+		p.Web.Edges[1].Flanges[0].From, p.Web.Edges[1].Flanges[0].To = 1*inch, 3*inch
+	}), at, "not both edges have a flange")
+	refuses(with(func(p *flat.Part, _ *flat.Corner) { p.Web.Edges[1].Flanges[0].Turn = flat.Down }), at+".kind", "turned the same way")
+	refuses(cornered(degrees(20), degrees(90), degrees(90), flat.Corner{Kind: flat.Notched}), "web.edges[1].flanges[0]", "a notch needs a turn of 30° to 150°")
+	// A flange that reaches the corner by its stations is up to it.
+	p := with(func(p *flat.Part, _ *flat.Corner) {
+		p.Web.Edges[0].Flanges[0].From, p.Web.Edges[0].Flanges[0].To = 1*inch, 6*inch
+	})
+	_, err := flat.Develop(p)
+	assert.NoError(t, err)
+}
+
+// A tray whose corners are welded: its walls meet metal to metal, with a relief of 9 mm at the foot of each corner.
+func ExampleCorner() {
+	leg := &flat.Flange{Angle: 90 * measure.Degree, Height: 30}
+	p := plate(6, 4, .040, .16, [4]*flat.Flange{leg, leg, leg, leg})
+	p.Rule = bend.Handbook{}
+	for i := range p.Web.Edges {
+		p.Web.Edges[i].Corner = flat.Corner{Kind: flat.Closed, Width: 9}
+	}
+	p.Web.Edges[2].Corner = flat.Corner{Kind: flat.Notched, Width: 10} // one corner drains
+	b, err := flat.Develop(p)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, r := range b.Reliefs {
+		fmt.Printf("%s: %v, %.0f mm\n", r.Corner, r.Kind, r.Diameter)
+	}
+	// Output:
+	// left/lower: closed, 9 mm
+	// lower/right: closed, 9 mm
+	// right/upper: notched, 10 mm
+	// upper/left: closed, 9 mm
+}
