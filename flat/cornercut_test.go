@@ -195,12 +195,12 @@ func TestCornersThatCannotBe(t *testing.T) {
 	refuses(with(func(_ *flat.Part, c *flat.Corner) { c.Width = math.NaN() }), at+".width", "width NaN mm: must be 0 mm")
 	refuses(with(func(_ *flat.Part, c *flat.Corner) { c.Width = -1 }), at+".width", "width -1 mm: must be 0 mm")
 	refuses(with(func(_ *flat.Part, c *flat.Corner) { c.Gap = 101 }), at+".gap", "gap 101 mm: must be 0 mm")
-	refuses(with(func(p *flat.Part, _ *flat.Corner) { p.Web.Edges[0].Flanges = nil }), at, `edge "right", corner: says how two flanges meet`)
-	refuses(with(func(p *flat.Part, _ *flat.Corner) { p.Web.Edges[1].Flanges = nil }), at, "not both edges have a flange")
-	refuses(with(func(p *flat.Part, _ *flat.Corner) { p.Web.Edges[0].Flanges[0].To = 5 * inch }), at, "not both edges have a flange")
+	refuses(with(func(p *flat.Part, _ *flat.Corner) { p.Web.Edges[0].Flanges = nil }), at, `edge "right": how its corner is cut goes for two flanges that meet there`)
+	refuses(with(func(p *flat.Part, _ *flat.Corner) { p.Web.Edges[1].Flanges = nil }), at, "not both edges have one")
+	refuses(with(func(p *flat.Part, _ *flat.Corner) { p.Web.Edges[0].Flanges[0].To = 5 * inch }), at, "not both edges have one")
 	refuses(with(func(p *flat.Part, _ *flat.Corner) {
 		p.Web.Edges[1].Flanges[0].From, p.Web.Edges[1].Flanges[0].To = 1*inch, 3*inch
-	}), at, "not both edges have a flange")
+	}), at, "not both edges have one")
 	refuses(with(func(p *flat.Part, _ *flat.Corner) { p.Web.Edges[1].Flanges[0].Turn = flat.Down }), at+".kind", "turned the same way")
 	refuses(cornered(degrees(20), degrees(90), degrees(90), flat.Corner{Kind: flat.Notched}), "web.edges[1].flanges[0]", "a notch needs a turn of 30° to 150°")
 	// A flange that reaches the corner by its stations is up to it.

@@ -48,18 +48,23 @@ func (k CornerKind) String() string {
 
 // validate checks the corner at the start of e; before is the edge before it.
 func (c Corner) validate(f *faults, e, before *Edge, lengthBefore float64) {
-	if c.Kind > Closed {
-		f.add("kind", fmt.Sprint(uint8(c.Kind)), "must be drilled, notched or closed")
-	}
-	f.length("width", c.Width, 0, 200, "must be 0 mm (as the part's relief) to 200 mm")
-	f.length("gap", c.Gap, 0, 100, "must be 0 mm (the part's; none for a closed corner) to 100 mm")
+	c.measures(f)
 	if !before.bentUpTo(lengthBefore) || !e.bentFrom() {
-		f.add("", "", "says how two flanges meet, but not both edges have a flange right up to the corner: leave it out")
+		f.around.add("corner", "", "how its corner is cut goes for two flanges that meet there, but not both edges have one right up to it: leave it out")
 		return
 	}
 	if c.Kind == Closed && e.Flanges[0].Turn != before.Flanges[len(before.Flanges)-1].Turn {
 		f.add("kind", c.Kind.String(), "joins flanges turned the same way, and these are turned one up and one down")
 	}
+}
+
+// measures checks what the corner says by itself.
+func (c Corner) measures(f *faults) {
+	if c.Kind > Closed {
+		f.add("kind", fmt.Sprint(uint8(c.Kind)), "must be drilled, notched or closed")
+	}
+	f.length("width", c.Width, 0, 200, "must be 0 mm (as the part's relief) to 200 mm")
+	f.length("gap", c.Gap, 0, 100, "must be 0 mm (the part's; none for a closed corner) to 100 mm")
 }
 
 // bentFrom tells that a flange starts at the start of the edge.

@@ -65,6 +65,9 @@ type Face struct {
 	// Flange lies against the face; its angle is worked out and must be left zero.
 	// Nil leaves a plain edge there, clear of the face at both faces of the web.
 	Flange *Flange
+	// Corner says how the corner with the face before it in the list is cut; with the last
+	// for the first.
+	Corner Corner
 	// Readings are the three points that Plane was laid through, or Measured what it
 	// was laid by instead; may be left out.
 	Readings []r3.Vec
@@ -216,6 +219,7 @@ func (s Surroundings) validate(f *faults, thickness float64) {
 			face.validateCurve(at, s.Web.Distance)
 		}
 		at.length("clearance", face.Clearance, 0, 100, "must be 0 mm to 100 mm")
+		face.Corner.measures(at.in("corner", "corner"))
 		if g := face.Flange; g != nil && (g.Angle != 0 || g.AngleEnd != 0) {
 			at.in("", "flange").add("angle", g.Angle.String(), "is worked out from the planes: leave it out")
 		}
@@ -338,6 +342,7 @@ func (w axes) edges(site *Site, faces []Face, corners []r2.Vec, by fitted) []Edg
 	}
 	for i, face := range faces {
 		if face.Curve != nil {
+			first := len(edges)
 			for k, s := range by.curves[i].Segments() {
 				name := face.Name
 				if k > 0 && name != "" {
@@ -345,9 +350,11 @@ func (w axes) edges(site *Site, faces []Face, corners []r2.Vec, by fitted) []Edg
 				}
 				add(i, name, s.A, s.Bulge)
 			}
+			edges[first].Corner = cornerBefore(site.Surroundings.Faces, by.of, i)
 			continue
 		}
 		edge := add(i, face.Name, corners[i], 0)
+		edge.Corner = cornerBefore(site.Surroundings.Faces, by.of, i)
 		if face.Flange == nil {
 			continue
 		}
@@ -361,6 +368,17 @@ func (w axes) edges(site *Site, faces []Face, corners []r2.Vec, by fitted) []Edg
 		edge.Flanges = []Flange{g}
 	}
 	return edges
+}
+
+// cornerBefore is how the corner at which edge i of the walk starts is cut. Where the faces are
+// listed the other way round, the face that comes before it there comes after it in the list.
+func cornerBefore(faces []Face, of []int, i int) Corner {
+	n := len(of)
+	here, before := of[i], of[(i+n-1)%n]
+	if (before+1)%n == here {
+		return faces[here].Corner
+	}
+	return faces[before].Corner
 }
 
 // bendAngle is the angle that lays a flange's outside face against its seat. The

@@ -33,6 +33,9 @@ func Of(b flat.Blank) Drawing {
 	d.addMarks(b.Marks)
 	d.addMold(b.Part.Web)
 	for _, r := range b.Reliefs {
+		if r.Kind == flat.Notched {
+			continue // nothing to centre a drill on
+		}
 		d.addCross("relief "+r.Corner, r.Center, r.Diameter/4)
 	}
 	d.addGrain(b)

@@ -289,6 +289,9 @@ func holesBlock(b flat.Blank, opt CardOptions) block {
 		out.rows = append(out.rows, row)
 	}
 	for _, r := range b.Reliefs {
+		if r.Kind == flat.Notched {
+			continue // sawn, not drilled: a finding tells of it
+		}
 		add("relief "+oneLine(r.Corner), "", r.Center, r.Diameter)
 	}
 	for _, h := range b.Holes {

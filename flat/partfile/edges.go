@@ -32,6 +32,7 @@ func webEdge(i int) string { return "web.edges[" + strconv.Itoa(i) + "]" }
 func (d *decoder) edge(t *table) (e flat.Edge) {
 	e.Name, _ = maybe(t, "name", words)
 	e.Bulge = d.bulge(t)
+	e.Corner = d.cornerCut(t.sub("corner_cut", t.pathOf("corner")))
 	e.Flanges = d.flanges(t)
 	return e
 }
@@ -87,6 +88,18 @@ func (d *decoder) shape(t *table, g *flat.Flange) {
 	g.Features = d.features(t, t.path)
 	g.Joggles = d.joggles(t)
 	g.Flanges = d.flanges(t)
+}
+
+// cornerCut reads how the corner with the side before is cut.
+func (d *decoder) cornerCut(t *table) (c flat.Corner) {
+	if t.n == nil {
+		return c
+	}
+	c.Kind, _ = maybe(t, "kind", cornerCuts)
+	c.Width, _ = maybe(t, "width", length("1/4 in", aboveOrOut("as wide as the relief in [bends]")))
+	c.Gap, _ = maybe(t, "gap", length("1/64 in", aboveOrOut("the gap in [bends], or none at a closed corner")))
+	t.done()
+	return c
 }
 
 func (d *decoder) trim(t *table) (cut flat.Trim) {

@@ -21,7 +21,7 @@ import (
 func TestSamplesReadDevelopAndWrite(t *testing.T) {
 	files, err := filepath.Glob("testdata/*.toml")
 	require.NoError(t, err)
-	require.Len(t, files, 7)
+	require.Len(t, files, 8)
 	for _, name := range files {
 		text, err := os.ReadFile(name)
 		require.NoError(t, err)
@@ -222,4 +222,89 @@ func sample(t *testing.T, name string) partfile.Document {
 	doc, err := partfile.Read(name, bytes.NewReader(data))
 	require.NoError(t, err)
 	return doc
+}
+
+// Each corner of the battery tray is cut as its line says; the one without a line as [bends] does.
+func TestCornerCutsSample(t *testing.T) {
+	p := sample(t, "corner-cuts").Part
+	assert.Equal(t, []flat.Corner{
+		{Kind: flat.Closed, Gap: 0.1}, {Width: 8}, {Kind: flat.Notched, Width: 10, Gap: 2}, {},
+	}, []flat.Corner{p.Web.Edges[0].Corner, p.Web.Edges[1].Corner, p.Web.Edges[2].Corner, p.Web.Edges[3].Corner})
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	assert.False(t, b.Stopped())
+	widths := map[string]float64{}
+	for _, r := range b.Reliefs {
+		widths[r.Corner] = r.Diameter
+	}
+	// By the rule 2R = 5 mm, above the handbook's 1/8 in.
+	assert.Equal(t, map[string]float64{"left/front": 5, "front/right": 8, "right/back": 10, "back/left": 5}, widths)
+}
+
+// Slips within a corner's line are found there.
+func TestFaultsOfCornerCuts(t *testing.T) {
+	data, err := os.ReadFile("testdata/corner-cuts.toml")
+	require.NoError(t, err)
+	for old, want := range map[string][2]string{
+		`kind = "notched"`: {`kind = "noched"`, `did you mean "notched"?`},
+		`width = "8 mm"`:   {`widht = "8 mm"`, `did you mean "width"?`},
+		`gap = "2 mm"`:     {`gap = "0 mm"`, "must be above 0; leave the line out for the gap in [bends], or none at a closed corner"},
+		`width = "10 mm"`:  {`width = 10`, "a bare number has no unit"},
+	} {
+		require.Contains(t, string(data), old)
+		_, err := partfile.Read("tray.toml", strings.NewReader(strings.Replace(string(data), old, want[0], 1)))
+		require.ErrorContains(t, err, want[1])
+		assert.Contains(t, partfile.Faults(err)[0].Field, "corner_cut")
+	}
+	// A fault of the shape is told at the line of the corner.
+	text := strings.Replace(string(data), "turn   = \"up\"\nangle  = \"84 deg\"", "turn   = \"down\"\nangle  = \"84 deg\"", 1)
+	text = strings.Replace(text, `corner_cut = { width = "8 mm" }`, `corner_cut = { kind = "closed" }`, 1)
+	_, err = partfile.Read("tray.toml", strings.NewReader(text))
+	require.ErrorContains(t, err, "joins flanges turned the same way")
+	line := strings.Count(text[:strings.Index(text, `corner_cut = { kind = "closed" }`)], "\n") + 1
+	assert.Equal(t, line, partfile.Faults(err)[0].Line)
+}
+
+// A corner between two measured faces is cut as its face says, whichever way round they are listed.
+func TestCornerCutsBetweenFaces(t *testing.T) {
+	data, err := os.ReadFile("testdata/keel-bay-7.toml")
+	require.NoError(t, err)
+	doc, err := partfile.Read("bay.toml", strings.NewReader(string(data)))
+	require.NoError(t, err)
+	s := doc.Part.Site.Surroundings
+	n := len(s.Faces)
+	at := -1
+	for i := range s.Faces {
+		if i > 0 && s.Faces[i].Flange != nil && s.Faces[i-1].Flange != nil && s.Faces[i].Flange.Turn == s.Faces[i-1].Flange.Turn {
+			at = i
+		}
+	}
+	require.Positive(t, at, "two neighbours turned the same way")
+	s.Faces[at].Corner = flat.Corner{Kind: flat.Closed, Width: 9}
+	names := [2]string{s.Faces[at-1].Name, s.Faces[at].Name}
+	backward := s
+	backward.Faces = nil
+	for i := range n {
+		backward.Faces = append(backward.Faces, s.Faces[n-1-i])
+	}
+	for i := range n { // the corner belongs to the later of the two in the list
+		backward.Faces[i].Corner = flat.Corner{}
+	}
+	backward.Faces[n-at].Corner = s.Faces[at].Corner
+	for _, around := range []flat.Surroundings{s, backward} {
+		p, err := flat.Between(doc.Part, around)
+		require.NoError(t, err)
+		b, err := flat.Develop(p)
+		require.NoError(t, err)
+		closed := 0
+		for _, r := range b.Reliefs {
+			if r.Kind == flat.Closed {
+				closed++
+				assert.Contains(t, r.Corner, names[0])
+				assert.Contains(t, r.Corner, names[1])
+				assert.InDelta(t, 9, r.Diameter, 1e-12)
+			}
+		}
+		assert.Equal(t, 1, closed)
+	}
 }

@@ -156,6 +156,7 @@ func (e *encoder) edges(edges []flat.Edge) {
 		if edge.Bulge != 0 {
 			e.line(bulge(edge.Bulge))
 		}
+		e.corner(edge.Corner)
 		e.flanges("edge.flange", edge.Flanges)
 	}
 }
@@ -194,6 +195,20 @@ func (e *encoder) shape(header string, g flat.Flange) {
 		e.length("depth", j.Depth)
 	}
 	e.flanges(header+".flange", g.Flanges)
+}
+
+func (e *encoder) corner(c flat.Corner) {
+	if c == (flat.Corner{}) || int(c.Kind) >= len(cornerCutWords) {
+		return
+	}
+	parts := []string{"kind = " + quote(cornerCutWords[c.Kind])}
+	if c.Width != 0 {
+		parts = append(parts, "width = "+quote(lengthText(c.Width)))
+	}
+	if c.Gap != 0 {
+		parts = append(parts, "gap = "+quote(lengthText(c.Gap)))
+	}
+	e.line("corner_cut", "{ "+strings.Join(parts, ", ")+" }")
 }
 
 func (e *encoder) trim(key string, t flat.Trim) {
@@ -266,6 +281,7 @@ func (e *encoder) site(s flat.Surroundings, f *faults) {
 		e.open("face", true)
 		e.text("name", face.Name)
 		e.optional("clearance", face.Clearance)
+		e.corner(face.Corner)
 		if face.Curve != nil {
 			e.curve(*face.Curve)
 			continue

@@ -167,13 +167,35 @@ func randomPart(t *rapid.T) flat.Part {
 		}
 		p.Web.Edges = append(p.Web.Edges, e)
 	}
+	whole := func(e flat.Edge) *flat.Flange {
+		if len(e.Flanges) == 1 {
+			return &e.Flanges[0]
+		}
+		return nil
+	}
+	for i := range p.Web.Edges {
+		p.Web.Edges[i].Corner = cornerCut(t, whole(p.Web.Edges[(i+n-1)%n]), whole(p.Web.Edges[i]))
+	}
 	p.Web.Features = features(t, m)
 	return p
 }
 
+// cornerCut is how the corner between two flanges may be cut; as the part says where one is missing.
+func cornerCut(t *rapid.T, before, here *flat.Flange) (c flat.Corner) {
+	if before == nil || here == nil {
+		return c
+	}
+	c.Kind = rapid.SampledFrom([]flat.CornerKind{flat.Drilled, flat.Notched, flat.Closed}).Draw(t, "cut")
+	if c.Kind == flat.Closed && before.Turn != here.Turn {
+		c.Kind = flat.Drilled
+	}
+	c.Width, c.Gap = or(lengths(2, 12)).Draw(t, "width"), or(lengths(0.1, 3)).Draw(t, "gap")
+	return c
+}
+
 // Read(Write(p)) is p, to the last bit.
 func TestWriteReadIsTheSame(t *testing.T) {
-	ran, refused, lips, arcs, shared, radians := 0, 0, 0, 0, 0, 0
+	ran, refused, lips, arcs, shared, radians, cuts := 0, 0, 0, 0, 0, 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		p := randomPart(t)
 		ran++
@@ -189,23 +211,24 @@ func TestWriteReadIsTheSame(t *testing.T) {
 		lips += strings.Count(out.String(), "[[edge.flange.flange.flange]]")
 		arcs += strings.Count(out.String(), "bulge = ")
 		radians += strings.Count(out.String(), " rad\"")
+		cuts += strings.Count(out.String(), "corner_cut = {")
 		for _, e := range p.Web.Edges {
 			shared += len(e.Flanges) / 2
 		}
 	})
-	t.Logf("%d parts, %d not valid, %d lips on lips, %d arcs by bulge, %d edges with two flanges, %d angles in radians", ran, refused, lips, arcs, shared, radians)
+	t.Logf("%d parts, %d not valid, %d lips on lips, %d arcs by bulge, %d edges with two flanges, %d angles in radians, %d corners of their own", ran, refused, lips, arcs, shared, radians, cuts)
 	assert.Less(t, refused, ran/2)
 	if testing.Short() {
 		return // twenty parts need not meet every hard case
 	}
-	for _, hard := range []int{lips, arcs, shared, radians} {
+	for _, hard := range []int{lips, arcs, shared, radians, cuts} {
 		assert.Positive(t, hard, "the generator misses a hard case")
 	}
 }
 
 // The same for a part that was fitted between its surroundings.
 func TestWriteReadFitted(t *testing.T) {
-	ran, fitted := 0, 0
+	ran, fitted, curved := 0, 0, 0
 	gauged := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		p, m := header(t), &namer{}
@@ -244,6 +267,13 @@ func TestWriteReadFitted(t *testing.T) {
 			}
 			s.Faces = append(s.Faces, f)
 		}
+		if rapid.IntRange(0, 2).Draw(t, "curved") == 0 {
+			s.Faces[2] = flat.Face{Name: "hollow", Curve: skin(t), Clearance: s.Faces[2].Clearance}
+			curved++
+		}
+		for i := range s.Faces {
+			s.Faces[i].Corner = cornerCut(t, s.Faces[(i+3)%4].Flange, s.Faces[i].Flange)
+		}
 		s.AngleError = or(angles(0.1, 2)).Draw(t, "angle doubt")
 		s.ReadingError = or(lengths(0.1, 1)).Draw(t, "doubt")
 		ran++
@@ -262,7 +292,22 @@ func TestWriteReadFitted(t *testing.T) {
 	if !testing.Short() { // of twenty, chance may refuse more than half
 		assert.Greater(t, fitted, ran/2)
 		assert.Len(t, gauged, 3, "every way of measuring: %v", gauged)
+		assert.Greater(t, curved, ran/10)
 	}
+}
+
+// skin is a line read at a few places of a face that is nearly upright to the web.
+func skin(t *rapid.T) *flat.Curve {
+	c := &flat.Curve{Within: or(lengths(0.1, 1)).Draw(t, "within")}
+	rise := rapid.Float64Range(-30, 30).Draw(t, "rise")
+	for i := range rapid.IntRange(5, 9).Draw(t, "readings") + 1 {
+		x := -320 + 640*float64(i)/9
+		c.Points = append(c.Points, r3.Vec{X: 10e3 + x, Y: 200 + rise*(1-x*x/1e5)})
+	}
+	for x := c.Points[len(c.Points)-1].X + 70; x < 10320; x += 70 {
+		c.Points = append(c.Points, r3.Vec{X: x, Y: 200 + rise*(1-(x-10e3)*(x-10e3)/1e5)})
+	}
+	return c
 }
 
 // gauge is a measurement of about the plane given: an upright face of the four.
@@ -306,7 +351,8 @@ func TestEveryFieldIsWritten(t *testing.T) {
 							Start: flat.Trim{Kind: flat.Angled}, End: flat.Trim{Kind: flat.Angled}}},
 					}}},
 					{Name: "g", Start: r2.Vec{X: 100}, Bulge: 0.2},
-					{Name: "i", Start: r2.Vec{Y: 100}},
+					{Name: "i", Start: r2.Vec{X: 100, Y: 100}, Flanges: []flat.Flange{{Name: "m", Angle: 1, Height: 20}}},
+					{Name: "k", Start: r2.Vec{Y: 100}, Flanges: []flat.Flange{{Name: "n", Angle: 1, Height: 20}}, Corner: flat.Corner{Width: 5, Gap: 1}},
 				},
 				Features: flat.Features{Lightening: []flat.LighteningHole{{Name: "l", Diameter: 50, Height: 12, Radius: 2}}, Cutouts: []flat.Cutout{{Name: "c", Path: outline.Path{Closed: true, Vertices: []outline.Vertex{
 					{P: r2.Vec{X: 20, Y: 20}}, {P: r2.Vec{X: 40, Y: 20}, Bulge: 0.3}, {P: r2.Vec{X: 20, Y: 40}},
@@ -360,8 +406,12 @@ func nudge(path string, v reflect.Value) bool {
 		v.SetString("T4")
 	case strings.HasSuffix(path, ".Alloy"):
 		return false // there is no 2014-T3; Temper stands for both
-	case strings.HasSuffix(path, "Edges[0].Bulge"):
+	case strings.HasSuffix(path, ".Bulge") && !strings.HasSuffix(path, "Edges[1].Bulge") && strings.Contains(path, ".Edges["):
 		return false // an edge with a flange is straight
+	case strings.Contains(path, ".Corner.") && !strings.Contains(path, "Edges[3]"):
+		return false // only there do two flanges meet
+	case strings.Contains(path, "Edges[2].Flanges"), strings.Contains(path, "Edges[3].Flanges"):
+		return false // only there to have a corner between them
 	case strings.HasSuffix(path, ".Stated"):
 		v.SetBool(false)
 	case v.Kind() == reflect.Bool:
@@ -419,7 +469,7 @@ type failing struct{ err error }
 func (f failing) Write([]byte) (int, error) { return 0, f.err }
 
 func FuzzRead(f *testing.F) {
-	for _, name := range []string{"keel-bay-7", "keel-bay-9", "keel-bay-11", "keel-bay-7-edges", "corners", "u-channel", "hat-stiffener"} {
+	for _, name := range []string{"keel-bay-7", "keel-bay-9", "keel-bay-11", "keel-bay-7-edges", "corners", "corner-cuts", "u-channel", "hat-stiffener"} {
 		data, err := os.ReadFile("testdata/" + name + ".toml")
 		require.NoError(f, err)
 		f.Add(string(data))
