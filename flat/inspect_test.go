@@ -193,3 +193,22 @@ func TestOpeningsCloseTogether(t *testing.T) {
 		}
 	}
 }
+
+// The sheet that is left of a plate 6 in by 4 in with one square flange of 1 in: 4 + 1 - 2·.2 + .279072 = 4.879072 in
+// wide (see TestHandbookChannel) by 6 in is 29.274432 in², less a hole of 1 in, .785398, and a cut-out of 1 by .5:
+// 27.989034 in². Of .040 in 2024 at .100 lb/in³ (from memory) that is .1120 lb, 50.78 g.
+func TestMassByHand(t *testing.T) {
+	p := lowerFlange(flat.Flange{Angle: degrees(90), Height: 1 * inch})
+	p.Web.Holes = []flat.Hole{{At: r2.Vec{X: 1.5 * inch, Y: 2 * inch}, Diameter: 1 * inch}}
+	p.Web.Cutouts = []flat.Cutout{{Path: outline.Rect(r2.Vec{X: 4 * inch, Y: 2 * inch}, r2.Vec{X: 5 * inch, Y: 2.5 * inch})}}
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	const area = 27.989034 // in²
+	assert.InDelta(t, area*inch*inch, b.Area, 1e-3)
+	assert.InEpsilon(t, area*.040*.100*453.59237, b.Mass, 0.006, "the density may be given as 2.78 g/cm³ as well")
+	p.Sheet.Thickness *= 2
+	p.Radius = .12 * inch // R + T stays, so the setback does
+	twice, err := flat.Develop(p)
+	require.NoError(t, err)
+	assert.InEpsilon(t, 2*twice.Area/b.Area, twice.Mass/b.Mass, 1e-12)
+}

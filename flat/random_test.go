@@ -18,7 +18,7 @@ import (
 // hardness counts what makes random parts hard, so that a change of the generator
 // that loses a kind shows.
 type hardness struct {
-	parts, bends, reflex, mixed, closed, tapered, twisted, lips, partial, besidePlain, holes, notched, closedCorners, ownGaps int
+	parts, bends, reflex, mixed, closed, tapered, twisted, lips, partial, besidePlain, besideArc, holes, notched, closedCorners, ownGaps int
 
 	refused, overlaps, clashes int
 }
@@ -45,10 +45,13 @@ func randomPart(r *rand.Rand) Part {
 		p.Web.Edges = append(p.Web.Edges, Edge{Name: string(rune('a' + i)), Start: r2.Vec{X: d * cos, Y: d * sin}})
 	}
 	for i := range p.Web.Edges {
+		e := &p.Web.Edges[i]
 		if r.IntN(4) == 0 {
+			if r.IntN(2) == 0 {
+				e.Bulge = 0.6*r.Float64() - 0.2
+			}
 			continue
 		}
-		e := &p.Web.Edges[i]
 		f := randomFlange(r, size)
 		f.Name = e.Name
 		length := r2.Norm(r2.Sub(p.Web.Edges[(i+1)%n].Start, e.Start))
@@ -119,6 +122,7 @@ func (h *hardness) count(p Part, b Blank) {
 		h.reflex += count(turn < 0 && bent)
 		h.mixed += count(bent && bentBefore && e.Flanges[0].Turn != prev.Flanges[0].Turn)
 		h.besidePlain += count(bent && !bentBefore)
+		h.besideArc += count(bent && (prev.Bulge != 0 || next.Bulge != 0))
 		h.partial += count(bent && e.Flanges[0].To != 0)
 		h.notched += count(e.Corner.Kind == Notched)
 		h.closedCorners += count(e.Corner.Kind == Closed)
@@ -166,7 +170,7 @@ func TestFoldGivesBackThePart(t *testing.T) {
 	least := parts / 100
 	for name, n := range map[string]int{
 		"reflex": h.reflex, "mixed": h.mixed, "closed": h.closed, "tapered": h.tapered, "twisted": h.twisted, "lips": h.lips,
-		"partial": h.partial, "beside plain": h.besidePlain, "holes": h.holes,
+		"partial": h.partial, "beside plain": h.besidePlain, "beside an arc": h.besideArc, "holes": h.holes,
 		"notched": h.notched, "closed corners": h.closedCorners, "gaps of their own": h.ownGaps,
 		"overlaps": 3 * h.overlaps, "clashes": 3 * h.clashes, // rarer by their nature
 	} {
@@ -237,6 +241,7 @@ func (h *hardness) add(o hardness) {
 	h.lips += o.lips
 	h.partial += o.partial
 	h.besidePlain += o.besidePlain
+	h.besideArc += o.besideArc
 	h.holes += o.holes
 	h.notched += o.notched
 	h.closedCorners += o.closedCorners
