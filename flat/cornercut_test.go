@@ -33,17 +33,20 @@ func cornered(turn, first, second measure.Angle, cut flat.Corner) flat.Part {
 func TestNotchedCorner(t *testing.T) {
 	for _, c := range []struct {
 		turn   float64
+		width  float64  // in
 		points []r2.Vec // in, from the mold corner: the three corners that the cut goes round
 	}{
-		{90, []r2.Vec{{X: -.45, Y: -.05}, {X: -.45, Y: .45}, {X: .05, Y: .45}}},
-		{60, []r2.Vec{
+		// .6 in reaches past the far tangent lines, .279 in from the near ones: out of the flanges too.
+		{90, .6, []r2.Vec{{X: -.5, Y: -.1}, {X: -.5, Y: .5}, {X: .1, Y: .5}}},
+		{90, .5, []r2.Vec{{X: -.45, Y: -.05}, {X: -.45, Y: .45}, {X: .05, Y: .45}}},
+		{60, .5, []r2.Vec{
 			{X: (-.45 - .05*.5) / math.Sin(math.Pi/3), Y: -.05},
 			{X: -.45 * math.Tan(math.Pi/6), Y: .45},
 			{X: (.05 + .45*.5) / math.Sin(math.Pi/3), Y: .45},
 		}},
-		{110, []r2.Vec{{X: -.45 * math.Tan(55*math.Pi/180), Y: .45}}},
+		{110, .5, []r2.Vec{{X: -.45 * math.Tan(55*math.Pi/180), Y: .45}}},
 	} {
-		p := cornered(degrees(c.turn), degrees(90), degrees(90), flat.Corner{Kind: flat.Notched, Width: .5 * inch})
+		p := cornered(degrees(c.turn), degrees(90), degrees(90), flat.Corner{Kind: flat.Notched, Width: c.width * inch})
 		b, err := flat.Develop(p)
 		require.NoError(t, err)
 		require.NoError(t, b.Outline.Validate())
@@ -59,7 +62,27 @@ func TestNotchedCorner(t *testing.T) {
 		}
 		require.Len(t, b.Reliefs, 1)
 		assert.Equal(t, flat.Notched, b.Reliefs[0].Kind)
-		assert.InDelta(t, .5*inch, b.Reliefs[0].Diameter, 1e-12)
+		assert.InDelta(t, c.width*inch, b.Reliefs[0].Diameter, 1e-12)
+		rim := 0
+		for _, v := range b.Outline.Vertices { // nothing is left within the notch
+			sin, cos := math.Sincos(c.turn * math.Pi / 180)
+			d := r2.Sub(r2.Scale(1/inch, v.P), r2.Vec{X: 6})
+			past := max(math.Abs(d.Y-.2), math.Abs(d.X*sin-d.Y*cos+.2))
+			assert.GreaterOrEqual(t, past, c.width/2-1e-9, "%v", d)
+			if past < c.width/2+1e-9 {
+				rim++
+			}
+		}
+		assert.Equal(t, 5, rim, "where the cut comes in, three corners, where it goes out")
+		// The same part drawn askew.
+		for i := range p.Web.Edges {
+			e := &p.Web.Edges[i]
+			e.Start = r2.Rotate(e.Start, 0.3, r2.Vec{})
+		}
+		askew, err := flat.Develop(p)
+		require.NoError(t, err)
+		assert.InDelta(t, b.Outline.Area(), askew.Outline.Area(), 1e-6)
+		assert.InDelta(t, b.Outline.Length(), askew.Outline.Length(), 1e-6)
 		assert.Contains(t, texts(b, flat.Note), "sharp inner corners")
 		for _, s := range b.Outline.Segments() {
 			assert.Zero(t, s.Bulge, "a notch has straight sides")
