@@ -71,6 +71,9 @@ func run(args []string, card io.Writer) error {
 				return err
 			}
 		}
+		if opt.card.Doubts, opt.card.Doubt, err = doubts(blank.Part); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
 		if err := write(line, blank, opt, card); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
@@ -95,6 +98,15 @@ func develop(name string) (flat.Blank, error) {
 		return flat.Blank{}, doc.Locate(err)
 	}
 	return blank, nil
+}
+
+// doubts tells what the errors of the readings behind a part may do to its fit; nothing
+// where none were stated.
+func doubts(p flat.Part) ([]flat.Doubt, flat.Doubt, error) {
+	if p.Site == nil || p.Site.Surroundings.ReadingError == 0 && p.Site.Surroundings.AngleError == 0 {
+		return nil, flat.Doubt{}, nil
+	}
+	return flat.Doubts(p, p.Site.Surroundings)
 }
 
 // try looks for an order of the bends in the brake of a file.

@@ -77,6 +77,12 @@ func TestDemoIsAskew(t *testing.T) {
 	var card bytes.Buffer
 	require.NoError(t, run([]string{"-o", t.TempDir(), "keel-bay-7.toml"}, &card))
 	assert.Contains(t, card.String(), "a flange face from the surroundings, less clearance")
+	// Four faces and the web, each by three points, of which six are listed.
+	assert.Contains(t, card.String(), "DOUBT OF THE SURVEY")
+	assert.Contains(t, card.String(), "9 more, which move the corners less")
+	card.Reset()
+	require.NoError(t, run([]string{"-o", t.TempDir(), "u-channel.toml"}, &card))
+	assert.NotContains(t, card.String(), "DOUBT OF THE SURVEY", "of a part that was not measured")
 }
 
 var update = flag.Bool("update", false, "rewrite the README's picture")

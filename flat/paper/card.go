@@ -20,6 +20,11 @@ type CardOptions struct {
 	Plan *brake.Plan
 	// Brake is the one the plan was tried in; its dimensions stand beside the plan.
 	Brake brake.Brake
+	// Doubts are what the readings a part was fitted by may do to the fit, the worst first,
+	// and Doubt all of them together, both by [flat.Doubts]. Left out for a part that was
+	// not measured.
+	Doubts []flat.Doubt
+	Doubt  flat.Doubt
 }
 
 // cardWidth is the width of a text card in characters: a landscape page of

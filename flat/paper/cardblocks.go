@@ -24,6 +24,7 @@ func cardBlocks(b flat.Blank, opt CardOptions) []block {
 		lengthsBlock(b),
 		fractionsBlock(b, opt),
 		scatterBlock(b),
+		doubtsBlock(opt),
 		brakeBlock(b, opt),
 		heldBlock(b, opt),
 		holesBlock(b, opt),
