@@ -21,7 +21,7 @@ import (
 func TestSamplesReadDevelopAndWrite(t *testing.T) {
 	files, err := filepath.Glob("testdata/*.toml")
 	require.NoError(t, err)
-	require.Len(t, files, 8)
+	require.Len(t, files, 9)
 	for _, name := range files {
 		text, err := os.ReadFile(name)
 		require.NoError(t, err)
@@ -307,4 +307,24 @@ func TestCornerCutsBetweenFaces(t *testing.T) {
 		}
 		assert.Equal(t, 1, closed)
 	}
+}
+
+// Two flanges with changing bevels on one edge, with a slot in the first, and openings in the web.
+func TestChineRib(t *testing.T) {
+	p := sample(t, "chine-rib").Part
+	fore, aft := p.Web.Edges[0].Flanges[0], p.Web.Edges[0].Flanges[1]
+	assert.InDelta(t, 84, fore.Angle.Degrees(), 1e-12)
+	assert.InDelta(t, 88, fore.AngleEnd.Degrees(), 1e-12)
+	assert.Equal(t, []float64{8, 112, 148, 252}, []float64{fore.From, fore.To, aft.From, aft.To})
+	assert.Equal(t, []float64{18, 14}, []float64{aft.Height, aft.HeightEnd})
+	assert.Equal(t, []flat.Slot{{Name: "drain", From: r2.Vec{X: 50, Y: 11}, To: r2.Vec{X: 62, Y: 11}, Width: 4}}, fore.Slots)
+	require.Len(t, p.Web.Slots, 1)
+	require.Len(t, p.Web.Cutouts, 1)
+	// 24 by 20 and half a circle of 12.
+	assert.InDelta(t, 24*20+math.Pi*72, p.Web.Cutouts[0].Path.Area(), 1e-9)
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	assert.False(t, b.Stopped())
+	assert.Len(t, b.Cutouts, 3)
+	assert.Len(t, b.Bends, 3)
 }

@@ -17,6 +17,7 @@ type side struct {
 	t      *table
 	at     r2.Vec
 	byAt   bool
+	placed bool // at can be read
 	length measured[float64]
 	corner measured[measure.Angle]
 }
@@ -39,7 +40,7 @@ func (d *decoder) side(t *table) side {
 	if e := t.find("at"); e != nil {
 		s.byAt = true
 		if c := t.coordinates("at", e.value, "xy", position); c != nil {
-			s.at = r2.Vec{X: c[0], Y: c[1]}
+			s.at, s.placed = r2.Vec{X: c[0], Y: c[1]}, true
 		}
 	} else {
 		s.byAt = d.lost[t.pathOf("at")]
@@ -59,19 +60,22 @@ func inside(a measure.Angle) string {
 
 // corners puts the edges in their places, by coordinates or by walking.
 func (d *decoder) corners(edges []flat.Edge, sides []side) {
-	byAt, walked := 0, 0
+	byAt, walked, placed := 0, 0, 0
 	for _, s := range sides {
 		switch {
 		case s.byAt && (s.length.stands || s.corner.stands):
 			s.t.refuse("at", s.t.n, "give at, or length and corner, not both", nil)
 		case s.byAt:
 			byAt++
+			if s.placed {
+				placed++
+			}
 		default:
 			walked++
 		}
 	}
 	switch {
-	case byAt == len(sides):
+	case placed == len(sides):
 		for i, s := range sides {
 			edges[i].Start = s.at
 		}
@@ -80,7 +84,7 @@ func (d *decoder) corners(edges []flat.Edge, sides []side) {
 		if d.walk(edges, sides) {
 			return
 		}
-	case byAt > 0:
+	case byAt > 0 && walked > 0:
 		for _, s := range sides {
 			if !s.byAt {
 				s.t.miss("at", `the other edges begin at a point, this one has none: write at = ["0 in", "0 in"]`)
