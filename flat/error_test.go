@@ -35,3 +35,45 @@ func TestErrorsReadFromTheOutsideIn(t *testing.T) {
 	assert.Equal(t, "here: must be so", (&flat.Error{Place: "here", Path: "a.b", Rule: "must be so"}).Error(), "no value")
 	assert.Equal(t, "b 1 mm: must be so", (&flat.Error{Path: "a.b", Value: "1 mm", Rule: "must be so"}).Error(), "no place")
 }
+
+// The ends of the ranges are allowed, what lies beyond is not.
+func TestEndsOfRanges(t *testing.T) {
+	good := func() flat.Part {
+		p := lowerFlange(flat.Flange{Angle: degrees(90), Height: 1 * inch, To: 6 * inch})
+		p.Sheet.Grain.Stated = true
+		return p
+	}
+	f := func(p *flat.Part) *flat.Flange { return &p.Web.Edges[0].Flanges[0] }
+	for name, c := range map[string]struct {
+		change func(p *flat.Part)
+		path   string // of the fault; none where all is well
+		says   string
+	}{
+		"as it is":            {func(*flat.Part) {}, "", ""},
+		"from the start":      {func(p *flat.Part) { f(p).From = 0 }, "", ""},
+		"past the end":        {func(p *flat.Part) { f(p).To = 6*inch + 1e-6 }, "web.edges[0].flanges[0].to", "at most the length of the edge"},
+		"nothing between":     {func(p *flat.Part) { f(p).From, f(p).To = 3*inch, 3*inch }, "web.edges[0].flanges[0].to", "above from"},
+		"grain all round":     {func(p *flat.Part) { p.Sheet.Grain.Angle = degrees(-360) }, "", ""},
+		"grain too far":       {func(p *flat.Part) { p.Sheet.Grain.Angle = degrees(-361) }, "sheet.grain", "between -360° and 360°"},
+		"end at 80":           {func(p *flat.Part) { f(p).End = flat.Trim{Kind: flat.Angled, Angle: degrees(-80)} }, "", ""},
+		"end at 81":           {func(p *flat.Part) { f(p).End = flat.Trim{Kind: flat.Angled, Angle: degrees(-81)} }, "web.edges[0].flanges[0].end.angle", "between -80° and 80°"},
+		"half a circle":       {func(p *flat.Part) { p.Web.Edges[1].Bulge = -1 }, "", ""},
+		"more than that":      {func(p *flat.Part) { p.Web.Edges[1].Bulge = -1.01 }, "web.edges[1].bulge", "split an arc"},
+		"angle between legs":  {func(p *flat.Part) { f(p).Angle = degrees(171) }, "web.edges[0].flanges[0].angle", "an angle between the legs is 180° less"},
+		"a whole turn":        {func(p *flat.Part) { f(p).Angle = degrees(720) }, "web.edges[0].flanges[0].angle", "180° less"},
+		"degrees for radians": {func(p *flat.Part) { f(p).Angle = 90 }, "web.edges[0].flanges[0].angle", "at most 170°, turned from flat"},
+	} {
+		p := good()
+		c.change(&p)
+		err := p.Validate()
+		if c.path == "" {
+			assert.NoError(t, err, name)
+			continue
+		}
+		var fault *flat.Error
+		if assert.ErrorAs(t, err, &fault, name) {
+			assert.Equal(t, c.path, fault.Path, name)
+			assert.Contains(t, fault.Rule, c.says, name)
+		}
+	}
+}

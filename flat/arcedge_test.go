@@ -1,0 +1,101 @@
+package flat_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// The curved end of a channel stays an arc of its own circle, round or hollow, nearly a half circle or slight,
+// and whichever of its two neighbours carries a flange. Over a chord of 2 in its radius is (1 + b²)/(2b) in.
+func TestArcsStayOnTheirCircle(t *testing.T) {
+	for _, bulge := range []float64{0.4, -0.3, 0.9, 0.05, -0.05} {
+		for _, bare := range []int{-1, 0, 2} { // the edge that loses its flange
+			p := channel(bend.Handbook{})
+			p.Web.Edges[1].Bulge = bulge
+			if bare >= 0 {
+				p.Web.Edges[bare].Flanges = nil
+			}
+			b, err := flat.Develop(p)
+			require.NoError(t, err, "%g, %d", bulge, bare)
+			require.NoError(t, b.Outline.Validate())
+			radius := (1 + bulge*bulge) / (2 * math.Abs(bulge)) * inch
+			h := (1 - bulge*bulge) / (2 * bulge) * inch // from the chord to the centre, to the left
+			center := r2.Vec{X: 6*inch - h, Y: 1 * inch}
+			arcs := 0
+			for _, s := range b.Outline.Segments() {
+				if s.Bulge == 0 || math.Abs(s.Radius()-.16*inch) < 1e-6 { // a slot's round bottom
+					continue
+				}
+				arcs++
+				assert.Equal(t, bulge > 0, s.Bulge > 0)
+				assert.InDelta(t, radius, s.Radius(), 1e-8)
+				assert.InDelta(t, 0, r2.Norm(r2.Sub(s.Center(), center)), 1e-8)
+			}
+			assert.Equal(t, 1, arcs, "bulge %g, without the flange of edge %d", bulge, bare)
+		}
+	}
+}
+
+// It is the direction in which an arc leaves, not its chord, that tells whether a bend runs out through it or
+// is parted from it: a plain edge that turns 35° by its chord leaves at 35° and half its sweep, 22.6° for a bulge of
+// -.2, so more than 45° when it is hollow and less when it is round.
+func TestArcLeavesByItsTangent(t *testing.T) {
+	slots := func(bulge float64) (n int) {
+		p := besidePlain(degrees(35))
+		p.Web.Edges[1].Bulge = bulge
+		b, err := flat.Develop(p)
+		require.NoError(t, err)
+		for _, s := range b.Outline.Segments() {
+			if s.Bulge == -1 {
+				n++
+			}
+		}
+		return n
+	}
+	assert.Equal(t, 0, slots(-.2))
+	assert.Equal(t, 1, slots(.2))
+}
+
+// Of a bevel from 80° to 100° between stations 1 and 5 in the tangent line lies .2·tan(A/2) in inside the mold
+// line, where A is 80° at station 1, 90° at 3 and 100° at 5.
+func TestBevelGoesByTheFlangesOwnStations(t *testing.T) {
+	p := lowerFlange(flat.Flange{Angle: degrees(80), AngleEnd: degrees(100), Height: 1 * inch, From: 1 * inch, To: 5 * inch})
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	for x, bevel := range map[float64]float64{1.02: 80.1, 3: 90, 4.98: 99.9} {
+		at := r2.Vec{X: x * inch, Y: .2 * inch * math.Tan(bevel/2*math.Pi/180)}
+		assert.InDelta(t, 0, b.Bends[0].Near.Distance(at), 0.006, "%g in", x)
+	}
+	assert.Less(t, b.Proof.Largest(), 1e-3)
+}
+
+// Where the web turns back over a flange at an inner corner, the flange, flat, is cut clear of it by the gap.
+func TestFlangeBesideTheWebItself(t *testing.T) {
+	p := plate(6, 4, .040, .16, [4]*flat.Flange{})
+	p.Gap = 1
+	e := p.Web.Edges
+	p.Web.Edges = []flat.Edge{e[0], e[1],
+		{Name: "shelf", Start: r2.Vec{X: 6 * inch, Y: 1 * inch}, Flanges: []flat.Flange{{Angle: degrees(90), Height: 1 * inch}}},
+		// It leans over the shelf, 1 in in 1.
+		{Name: "lean", Start: r2.Vec{X: 2 * inch, Y: 1 * inch}},
+		{Name: "upper", Start: r2.Vec{X: 5 * inch, Y: 4 * inch}}, e[3]}
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	require.NoError(t, b.Outline.Validate())
+	assert.NotContains(t, texts(b, flat.Stop), "overlaps itself")
+	lean := outline.Segment{A: r2.Vec{X: 2 * inch, Y: 1 * inch}, B: r2.Vec{X: 5 * inch, Y: 4 * inch}}
+	least := math.Inf(1)
+	for _, q := range b.Panels[1].Outline {
+		if q.Y > 1.1*inch { // out of the bend
+			least = min(least, lean.Distance(q))
+		}
+	}
+	assert.InDelta(t, 1, least, 1e-9)
+}
