@@ -99,3 +99,31 @@ func TestFlangeBesideTheWebItself(t *testing.T) {
 	}
 	assert.InDelta(t, 1, least, 1e-9)
 }
+
+// A plain edge between two bends must have something left of it. Slots of 2R = .32 in from both its ends leave
+// .06 in of .7 and nothing of .5; two bends of 150°, with setbacks of .2·tan 75° = .746 in, run out through a
+// straight edge of 1.3 in, or a hollow one, past each other, and leave some of 2 in.
+func TestNothingLeftBetweenBends(t *testing.T) {
+	pieces := func(gap float64) error {
+		p := plate(6, 4, .040, .16, [4]*flat.Flange{})
+		p.Web.Edges[0].Flanges = []flat.Flange{
+			{Angle: degrees(90), Height: 1 * inch, From: .5 * inch, To: 2 * inch},
+			{Angle: degrees(90), Height: 1 * inch, From: (2 + gap) * inch, To: 5 * inch},
+		}
+		_, err := flat.Develop(p)
+		return err
+	}
+	assert.NoError(t, pieces(.7))
+	assert.ErrorContains(t, pieces(.5), `it leaves nothing of the plain edge beside it, 12.7 mm long`)
+	between := func(length, bulge float64) error {
+		leg := &flat.Flange{Angle: degrees(150), Height: 1.5 * inch}
+		p := plate(6, length, .040, .16, [4]*flat.Flange{leg, nil, leg})
+		p.Web.Edges[1].Bulge = bulge
+		_, err := flat.Develop(p)
+		return err
+	}
+	for _, bulge := range []float64{0, -.1, .1} {
+		assert.NoError(t, between(2, bulge), "%g", bulge)
+		assert.ErrorContains(t, between(1.3, bulge), "it leaves nothing of the plain edge beside it", "%g", bulge)
+	}
+}

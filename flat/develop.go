@@ -112,12 +112,39 @@ func (l *layout) web() {
 	for i := range sides {
 		corners[i] = l.corner(&sides[(i+n-1)%n], &sides[i])
 	}
+	l.leftBetween(sides, append(corners, corners[0]))
 	if len(l.faults) > 0 {
 		return
 	}
 	l.blank.Panels[0].Outline = heart(sides, append(corners, corners[0]), true)
 	rim := l.rim(make([]outline.Vertex, 0, 12*n), 0, sides, append(corners, corners[0]), true)
 	l.blank.Outline = outline.Path{Vertices: rim, Closed: true}
+}
+
+// leftBetween holds the plain sides to being sides still: bends that run out through
+// one from both its ends, or slots cut at both, must leave some of it between them.
+func (l *layout) leftBetween(sides []side, corners []corner) {
+	if len(l.faults) > 0 {
+		return
+	}
+	n := len(sides)
+	for i := range sides {
+		s := &sides[i]
+		if s.flange != nil {
+			continue
+		}
+		from, to := corners[i].enter, corners[i+1].leave
+		left := s.part(to) - s.part(from)
+		if left*s.length > coincident {
+			continue
+		}
+		for _, beside := range [2]*side{&sides[(i+n-1)%n], &sides[(i+1)%n]} {
+			if beside.flange != nil {
+				beside.where.add("", "", "with what lies beyond, it leaves nothing of the plain edge beside it, "+mm(s.length)+" long")
+				break
+			}
+		}
+	}
 }
 
 // heart is a panel without its bends: the corners that its tangent lines, its

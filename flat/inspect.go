@@ -204,10 +204,18 @@ func (l *layout) inspectReliefs() {
 
 // inspectOutline looks for metal that the flat blank would need twice.
 func (l *layout) inspectOutline() {
-	for _, c := range l.blank.Outline.SelfCrossings(coincident) {
-		l.find(Finding{Severity: Stop, Place: "blank", At: c.P, Text: fmt.Sprintf("the flat blank overlaps itself at x %.2f, y %.2f mm", c.P.X, c.P.Y), Source: geometry})
-		return // one overlap crosses twice; the first place is enough to find it
+	crossings := l.blank.Outline.SelfCrossings(coincident)
+	if len(crossings) == 0 {
+		return
 	}
+	// An overlap crosses where it begins and where it ends; several are as wide as all together.
+	first := crossings[0]
+	across := 0.0
+	for _, c := range crossings[1:] {
+		across = max(across, r2.Norm(r2.Sub(c.P, first.P)))
+	}
+	l.find(Finding{Severity: Stop, Place: "blank", At: first.P, Source: geometry,
+		Text: fmt.Sprintf("the flat blank overlaps itself at x %.2f, y %.2f mm, %.1f mm across", first.P.X, first.P.Y, across)})
 }
 
 // clashDepth is how deep folded metal must stand in metal to be a clash, mm: above
@@ -223,7 +231,7 @@ func (l *layout) inspectClashes() {
 	for _, c := range l.folded.Clashes(clashDepth, drilled) {
 		l.find(Finding{
 			Severity: Stop, Place: l.pieceName(c.A) + " and " + l.pieceName(c.B), At: c.Flat,
-			Text:   fmt.Sprintf("folded, they stand in each other at x %.1f, y %.1f, z %.1f mm", c.At.X, c.At.Y, c.At.Z),
+			Text:   fmt.Sprintf("folded, they stand in each other at x %.1f, y %.1f, z %.1f mm, %.2f mm deep", c.At.X, c.At.Y, c.At.Z, c.Deep),
 			Source: geometry,
 		})
 	}

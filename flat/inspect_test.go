@@ -212,3 +212,34 @@ func TestMassByHand(t *testing.T) {
 	require.NoError(t, err)
 	assert.InEpsilon(t, 2*twice.Area/b.Area, twice.Mass/b.Mass, 1e-12)
 }
+
+// Two flanges beside an inner corner of an L, the second from half an inch up its edge, are cut from the same metal.
+// The first stands on y = 2 in, up to 2 + 1 - .120928 (the deduction of 2·.2 - .279072), from x = 3.32, clear of its
+// slot; the second on x = 3 in, out to 3.879072, from y = 2.5. So they overlap from (3.32, 2.5) to (3.879072, 2.879072) in,
+// .675 in across: 17.16 mm.
+func TestOverlapIsToldWithItsSize(t *testing.T) {
+	p := plate(6, 4, .040, .16, [4]*flat.Flange{})
+	e := p.Web.Edges
+	p.Web.Edges = []flat.Edge{e[0], e[1],
+		{Name: "shelf", Start: r2.Vec{X: 6 * inch, Y: 2 * inch}, Flanges: []flat.Flange{{Angle: degrees(90), Height: 1 * inch}}},
+		{Name: "rise", Start: r2.Vec{X: 3 * inch, Y: 2 * inch}, Flanges: []flat.Flange{{Angle: degrees(90), Height: 1 * inch, From: .5 * inch, To: 2 * inch}}},
+		{Name: "upper", Start: r2.Vec{X: 3 * inch, Y: 4 * inch}}, e[3]}
+	found := about(t, p, "overlaps itself")
+	require.Len(t, found, 1)
+	assert.Equal(t, flat.Stop, found[0].Severity)
+	assert.Contains(t, found[0].Text, ", 17.2 mm across")
+	place := r2.Scale(1/inch, found[0].At)
+	near := min(r2.Norm(r2.Sub(place, r2.Vec{X: 3.32, Y: 2.5})), r2.Norm(r2.Sub(place, r2.Vec{X: 3.879072, Y: 2.879072})))
+	assert.InDelta(t, 0, near, 1e-6)
+}
+
+// Two lips that turn toward each other over a web narrower than both stand in each other where they pass, as
+// deep as half the sheet: that of the one lies in the other's very place.
+func TestClashIsToldWithItsDepth(t *testing.T) {
+	lip := []flat.Flange{{Angle: degrees(90), Height: .8 * inch}}
+	side := &flat.Flange{Angle: degrees(90), Height: 1 * inch, Flanges: lip}
+	found := about(t, plate(6, 1.2, .040, .16, [4]*flat.Flange{side, nil, side}), "stand in each other")
+	require.NotEmpty(t, found)
+	assert.Equal(t, flat.Stop, found[0].Severity)
+	assert.Contains(t, found[0].Text, " mm, 0.51 mm deep", "half of .040 in, 1.016 mm")
+}

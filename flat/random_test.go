@@ -190,7 +190,7 @@ func foldBack(t *testing.T, r *rand.Rand, parts int) (h hardness) {
 			continue
 		}
 		h.count(p, b)
-		if !assert.Less(t, b.Proof.Largest(), tolerance(b), "part %+v", p) || !assert.Positive(t, b.Outline.Area()) {
+		if !assert.Less(t, b.Proof.Largest(), tolerance(b), "part %+v", p) || !assert.Positive(t, b.Outline.Area(), "part %+v", p) {
 			return h
 		}
 		for _, f := range b.Findings {

@@ -123,6 +123,15 @@ func (s *side) between(p, q r2.Vec) float64 {
 	return math.Tan(sweep / 4)
 }
 
+// part is how far along the side a point of it lies, as a fraction of its length.
+func (s *side) part(p r2.Vec) float64 {
+	if s.bulge == 0 {
+		return r2.Dot(r2.Sub(p, s.from), s.along) / s.length
+	}
+	_, t := outline.Segment{A: s.from, B: s.to, Bulge: s.bulge}.Nearest(p)
+	return t
+}
+
 // plan is the point u along and d outward from the side's origin on its mold line.
 func (s *side) plan(u, d float64) r2.Vec {
 	return r2.Vec{

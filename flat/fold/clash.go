@@ -256,8 +256,11 @@ func overlap(a, b r3.Box, deep float64) bool {
 		a.Min.Z+deep < b.Max.Z && b.Min.Z+deep < a.Max.Z
 }
 
-// pierce looks for an edge of a that runs deep within b. Two solids that share
-// metal do so along an edge of the one or of the other.
+// pierce looks for an edge of a that runs deep within b: on either face, through the
+// sheet, or halfway between the faces. Two solids that share metal do so along an edge of
+// the one or of the other, unless they are cut to one length or their faces lie in one
+// plane: then those edges run on the rims and faces of each other and are not deep, but those
+// halfway are, or the lines from the middle of the slab to the middles of its edges.
 func (s *Solid) pierce(a, b *slab, deep float64, drilled []Circle) (Clash, bool) {
 	n := len(a.corners)
 	thickness := s.Flat.Thickness
@@ -275,10 +278,15 @@ func (s *Solid) pierce(a, b *slab, deep float64, drilled []Circle) (Clash, bool)
 		!b.near(r2.Vec{X: reach.Min.X, Y: reach.Min.Y}, r2.Vec{X: reach.Max.X, Y: reach.Max.Y}, deep) {
 		return Clash{}, false
 	}
+	half := func(i int) r3.Vec { return r3.Scale(0.5, r3.Add(top[i], under[i])) }
+	middle, heart := r2.Vec{}, r3.Vec{}
+	for i, c := range a.corners {
+		middle, heart = r2.Add(middle, r2.Scale(1/float64(n), c)), r3.Add(heart, r3.Scale(1/float64(n), half(i)))
+	}
 	for i := range n {
 		next := (i + 1) % n
 		p, q := a.corners[i], a.corners[next]
-		for side := range 3 {
+		for side := range 5 {
 			var e edge
 			switch side {
 			case 0:
@@ -287,6 +295,11 @@ func (s *Solid) pierce(a, b *slab, deep float64, drilled []Circle) (Clash, bool)
 				e = edge{p, q, -thickness, -thickness, under[i], under[next]}
 			case 2:
 				e = edge{p, p, 0, -thickness, top[i], under[i]}
+			case 3:
+				e = edge{p, q, -thickness / 2, -thickness / 2, half(i), half(next)}
+			case 4:
+				e = edge{middle, r2.Scale(0.5, r2.Add(p, q)), -thickness / 2, -thickness / 2,
+					heart, r3.Scale(0.5, r3.Add(half(i), half(next)))}
 			}
 			if max(e.from.Z, e.to.Z) < deep-thickness || min(e.from.Z, e.to.Z) > -deep ||
 				!b.near(r2.Vec{X: e.from.X, Y: e.from.Y}, r2.Vec{X: e.to.X, Y: e.to.Y}, deep) {
