@@ -256,11 +256,11 @@ func overlap(a, b r3.Box, deep float64) bool {
 		a.Min.Z+deep < b.Max.Z && b.Min.Z+deep < a.Max.Z
 }
 
-// pierce looks for an edge of a that runs deep within b: on either face, through the
-// sheet, or halfway between the faces. Two solids that share metal do so along an edge of
-// the one or of the other, unless they are cut to one length or their faces lie in one
-// plane: then those edges run on the rims and faces of each other and are not deep, but those
-// halfway are, or the lines from the middle of the slab to the middles of its edges.
+// pierce looks for an edge of a that runs deep within b: on either face, or through the
+// sheet. Two solids that share metal do so along an edge of the one or of the other, unless
+// they are cut to one length or their faces lie in one plane: then those edges run on the rims
+// and faces of each other and are not deep, but the lines are that run halfway between the
+// faces from the middle of the slab to the middles of its edges.
 func (s *Solid) pierce(a, b *slab, deep float64, drilled []Circle) (Clash, bool) {
 	n := len(a.corners)
 	thickness := s.Flat.Thickness
@@ -286,7 +286,7 @@ func (s *Solid) pierce(a, b *slab, deep float64, drilled []Circle) (Clash, bool)
 	for i := range n {
 		next := (i + 1) % n
 		p, q := a.corners[i], a.corners[next]
-		for side := range 5 {
+		for side := range 4 {
 			var e edge
 			switch side {
 			case 0:
@@ -296,8 +296,6 @@ func (s *Solid) pierce(a, b *slab, deep float64, drilled []Circle) (Clash, bool)
 			case 2:
 				e = edge{p, p, 0, -thickness, top[i], under[i]}
 			case 3:
-				e = edge{p, q, -thickness / 2, -thickness / 2, half(i), half(next)}
-			case 4:
 				e = edge{middle, r2.Scale(0.5, r2.Add(p, q)), -thickness / 2, -thickness / 2,
 					heart, r3.Scale(0.5, r3.Add(half(i), half(next)))}
 			}
