@@ -51,7 +51,7 @@ func (d Drawing) Lay(s Style) Laid {
 	chords := make([]r2.Vec, 0, 4*len(d.Paths)) // of one path after the other
 	for _, p := range d.Paths {
 		first := len(chords)
-		chords = appendChords(chords, p.Path, s.Size/50)
+		chords = appendChords(chords, p.Path, l.sag())
 		chain := chords[first:len(chords):len(chords)]
 		switch p.Layer {
 		case Cut, Block:
@@ -70,11 +70,11 @@ func (d Drawing) Lay(s Style) Laid {
 		l.taken = append(l.taken, Frame{c.Center, r2.Vec{X: 1}, r2.Vec{X: r, Y: r}})
 	}
 	for _, p := range s.Avoid {
-		l.edges = append(l.edges, Chords(p, s.Size/50))
+		l.edges = append(l.edges, Chords(p, l.sag()))
 	}
 	l.rulers()
 	for _, p := range l.laid.Lines {
-		l.edges = append(l.edges, Chords(p, s.Size/50))
+		l.edges = append(l.edges, Chords(p, l.sag()))
 	}
 	l.labels()
 	l.corners()
@@ -124,11 +124,13 @@ func (l *layout) free(f Frame, strict bool) bool {
 			return false
 		}
 	}
-	if crossed(f, l.edges) || strict && crossed(f, l.lines) {
-		return false
-	}
-	return true
+	f = f.grown(l.sag())
+	return !crossed(f, l.edges) && !(strict && crossed(f, l.lines))
 }
+
+// sag is how far an arc may lie from the chords that stand for it: what lettering keeps
+// off lines, so that it keeps off the arcs.
+func (l *layout) sag() float64 { return l.s.Size / 50 }
 
 // crossed reports whether a line of the chains runs through a frame.
 func crossed(f Frame, chains [][]r2.Vec) bool {
@@ -272,8 +274,9 @@ func nearest(f Frame, p r2.Vec) r2.Vec {
 // throughText reports whether a chain of lines runs through lettering.
 func (l *layout) throughText(chain ...r2.Vec) bool {
 	for _, t := range l.laid.Texts {
+		f := t.grown(l.sag())
 		for i := 1; i < len(chain); i++ {
-			if t.meets(chain[i-1], chain[i]) {
+			if f.meets(chain[i-1], chain[i]) {
 				return true
 			}
 		}
@@ -306,7 +309,7 @@ func (l *layout) corners() {
 					continue
 				}
 				arc := arcOf(m.From, r, from, sweep)
-				chords := Chords(arc, u/50)
+				chords := Chords(arc, l.sag())
 				if l.throughText(chords...) {
 					continue
 				}

@@ -108,11 +108,20 @@ func struck(f Frame, chain []r2.Vec) bool {
 }
 
 // On 200 random parts no lettering overlaps other lettering, a hole or a cut
-// line, and nearly all of it finds room.
+// line, and nearly all of it finds room: on 200 that stay the same, with the one on which a
+// name once lay on the bulge of an arc whose chords it cleared, and on 200 new ones.
 func TestLetteringNeverOverlaps(t *testing.T) {
-	// A fixed corpus. One in some thousands of other parts has a name on a dimension line,
-	// as with the seed 14973294258418445992: not mended yet.
-	const seed = 7
+	seeds := []uint64{14973294258418445992}
+	if !testing.Short() {
+		seeds = append(seeds, rand.Uint64())
+	}
+	for _, seed := range seeds {
+		lettering(t, seed)
+	}
+}
+
+func lettering(t *testing.T, seed uint64) {
+	t.Logf("seed %d", seed) // shown on failure
 	r := rand.New(rand.NewPCG(seed, 1))
 	parts, texts, left := 0, 0, 0
 	for tries := 0; parts < 200; tries++ {
