@@ -16,6 +16,7 @@ type palette struct {
 	tangent, sight, mold, grain           color.NRGBA
 	dim, bright                           color.NRGBA // faces of the folded part, unlit and lit
 	dimBack, brightBack                   color.NRGBA
+	edge                                  color.NRGBA // its cut edge
 }
 
 func rgb(hex uint32) color.NRGBA {
@@ -25,15 +26,15 @@ func rgb(hex uint32) color.NRGBA {
 func palettes(b Background) palette {
 	if b == Dark {
 		return palette{
-			paper: rgb(0x14181d), text: rgb(0xe6e9ec), line: rgb(0xf4f6f8), faint: rgb(0x8b949e), metal: rgb(0x252c34), stop: rgb(0xff5c4d),
-			up: rgb(0x2a4a63), down: rgb(0x63482a), tangent: rgb(0x7fb4dd), sight: rgb(0xe0a458), mold: rgb(0x6d7883), grain: rgb(0x8fbf8a),
-			dim: rgb(0x2c343c), bright: rgb(0x8c99a6), dimBack: rgb(0x33302a), brightBack: rgb(0x958a78),
+			paper: rgb(0x14181d), text: rgb(0xe6e9ec), line: rgb(0xf4f6f8), faint: rgb(0x9fa8b1), metal: rgb(0x252c34), stop: rgb(0xff6a5c),
+			up: rgb(0x24425a), down: rgb(0x584024), tangent: rgb(0x7fb4dd), sight: rgb(0xe0a458), mold: rgb(0xa3acb5), grain: rgb(0x8fbf8a),
+			dim: rgb(0x2c343c), bright: rgb(0x74808c), dimBack: rgb(0x33302a), brightBack: rgb(0x7d735f), edge: rgb(0x8b949e),
 		}
 	}
 	return palette{
-		paper: rgb(0xffffff), text: rgb(0x1b1f24), line: rgb(0x111417), faint: rgb(0x7a838c), metal: rgb(0xf1f3f5), stop: rgb(0xb3261e),
-		up: rgb(0xcfe3f3), down: rgb(0xf6e2c4), tangent: rgb(0x2a6da3), sight: rgb(0xb06a10), mold: rgb(0x98a1aa), grain: rgb(0x3c7a3a),
-		dim: rgb(0x9fabb6), bright: rgb(0xf4f7f9), dimBack: rgb(0xb5a78f), brightBack: rgb(0xf3eadb),
+		paper: rgb(0xffffff), text: rgb(0x1b1f24), line: rgb(0x111417), faint: rgb(0x5d666f), metal: rgb(0xf1f3f5), stop: rgb(0xb3261e),
+		up: rgb(0xcfe3f3), down: rgb(0xf6e2c4), tangent: rgb(0x2a6da3), sight: rgb(0x9a5b0a), mold: rgb(0x69737d), grain: rgb(0x3c7a3a),
+		dim: rgb(0x9fabb6), bright: rgb(0xf4f7f9), dimBack: rgb(0xb5a78f), brightBack: rgb(0xf3eadb), edge: rgb(0x7a838c),
 	}
 }
 
@@ -53,7 +54,7 @@ func (p palette) shade(light float64, of surface) color.NRGBA {
 	case markingFace:
 		a, b = p.dim, p.bright
 	case cutFace:
-		return p.faint
+		return p.edge
 	}
 	t := max(0, min(1, light))
 	mix := func(x, y uint8) uint8 { return uint8(math.Round(float64(x) + t*(float64(y)-float64(x)))) }

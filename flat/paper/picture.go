@@ -230,7 +230,7 @@ func (pic *picture) fold(room r2.Box) float64 {
 		}
 	}
 	lines(f.hidden, ink{stroke: pic.p.text, width: 0.12, dash: []float64{0.9, 0.7}})
-	lines(f.bends, ink{stroke: pic.p.faint, width: 0.12})
+	lines(f.bends, ink{stroke: pic.p.text, width: 0.07})
 	lines(f.edges, ink{stroke: pic.p.line, width: 0.2})
 	return room.Min.Y + scale*f.of.Y + 8
 }
