@@ -123,11 +123,11 @@ func (r result) picture(w io.Writer) error {
 	p.show(box, mainX, mainY, mainWide, mainHigh)
 	fmt.Fprintf(p, "<clipPath id=\"main\"><rect x=\"%g\" y=\"%g\" width=\"%g\" height=\"%g\"/></clipPath>\n", mainX-3, mainY-3, mainWide+6, mainHigh+6)
 	p.group("patch", func() { r.drawPatch(p, shapes, box) })
-	p.group("rivets", func() { r.drawRivets(p) })
+	p.group("rivets", func() { r.drawRivets(p, shapes[0].path) })
 	y := 30.0
 	p.group("sections", func() { y = r.drawStacks(p, y) })
 	p.group("slack", func() { r.drawSlack(p, y+6) })
-	p.group("legend", func() { r.drawLegend(p) })
+	p.group("legend", func() { r.drawLegend(p, len(shapes) > 1) })
 	_, err := fmt.Fprintf(w, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%gmm\" height=\"%gmm\" viewBox=\"0 0 %g %g\" font-family=\"DejaVu Sans, Arial, sans-serif\">\n<title>%s</title>\n<rect width=\"%g\" height=\"%g\" fill=\"white\"/>\n%s</svg>\n",
 		pageWide, pageHigh, pageWide, pageHigh, html.EscapeString(f.Patch.Title), pageWide, pageHigh, p.String())
 	return err
@@ -201,7 +201,9 @@ func (r result) drawPatch(p *pen, shapes []shape, box r2.Box) {
 	}
 }
 
-func (r result) drawRivets(p *pen) {
+// drawRivets numbers each rivet at its upper right, or at its upper left where the number
+// would cross the edge of the sheet.
+func (r result) drawRivets(p *pen, sheet outline.Path) {
 	turn, pinned := turns(r.fitted), map[[2]int]bool{}
 	for _, d := range r.pins {
 		pinned[[2]int{d.Row, d.Hole}] = true
@@ -219,7 +221,14 @@ func (r result) drawRivets(p *pen) {
 				p.dot(at, radius+0.7, oldStyle)
 				clear += 0.7
 			}
-			p.write(at.X+clear, at.Y-clear, 2.1, "start", `fill="#202020" stroke="#ffffff" stroke-width="0.5" paint-order="stroke"`, fmt.Sprint(turn[k][i]))
+			text := fmt.Sprint(turn[k][i])
+			x, anchor := at.X+clear, "start"
+			const size = 2.1
+			corner := r2.Vec{X: (clear + 0.65*size*float64(len(text))) / p.scale, Y: (clear + size) / p.scale}
+			if sheet.Side(r2.Add(h.At, corner)) != outline.Inside {
+				x, anchor = at.X-clear, "end"
+			}
+			p.write(x, at.Y-clear, size, anchor, `fill="#202020" stroke="#ffffff" stroke-width="0.5" paint-order="stroke"`, text)
 		}
 	}
 }
@@ -242,12 +251,12 @@ func (r result) drawStacks(p *pen, y float64) float64 {
 		at := top
 		for i, s := range g.Stack {
 			high := s.Thickness * mag
-			p.rect(sideX, at, 50, high, fmt.Sprintf(`fill="%s" stroke="#102a38" stroke-width="0.2"`, [...]string{"#c5d2da", "#e7d9b8", "#cfdcc4"}[i%3]))
+			r.drawSheet(p, sideX, at, high, d, fmt.Sprintf(`fill="%s" stroke="#102a38" stroke-width="0.2"`, [...]string{"#c5d2da", "#e7d9b8", "#cfdcc4"}[i%3]))
 			p.write(sideX+52, at+high/2+0.9, 2.6, "start", "", fmt.Sprintf("%s  %s", measure.InchText(s.Thickness, 3), s.Material))
 			at += high
 		}
 		r.drawRivet(p, sideX+25, top, at, d)
-		y = at + d*0.5 + 5
+		y = at + r.sunk(d) + d*0.5 + 5
 	}
 	return y
 }
@@ -264,6 +273,33 @@ func sameStack(a, b rivet.Group) bool {
 	return true
 }
 
+// sunk is how deep the middle of a dimple lies below its sheet; nothing for heads that stand
+// proud of it or in a countersink.
+func (r result) sunk(d float64) float64 {
+	if r.patch.Rivet.Head == rivet.Dimpled {
+		return 0.42 * d
+	}
+	return 0
+}
+
+// drawSheet draws one sheet of a stack, 50 wide about its rivet, flat or dimpled.
+func (r result) drawSheet(p *pen, x, top, high, d float64, style string) {
+	const half = 25
+	sunk := r.sunk(d)
+	if sunk == 0 {
+		p.rect(x, top, 2*half, high, style)
+		return
+	}
+	for _, side := range [2]float64{-1, 1} {
+		at := func(off, down float64) r2.Vec { return r2.Vec{X: x + half + side*off, Y: top + down} }
+		p.WriteString("<path d=\"")
+		for i, q := range []r2.Vec{at(half, 0), at(0.95*d, 0), at(0.5*d, sunk), at(0.5*d, sunk+high), at(0.95*d, high), at(half, high)} {
+			fmt.Fprintf(p, "%s%.2f %.2f", [2]string{"M", "L"}[min(i, 1)], q.X, q.Y)
+		}
+		fmt.Fprintf(p, "Z\" %s/>\n", style)
+	}
+}
+
 // drawRivet draws a driven rivet through a stack that reaches from top to bottom.
 func (r result) drawRivet(p *pen, x, top, bottom, d float64) {
 	const style = `fill="#8d99a1" stroke="#202020" stroke-width="0.2"`
@@ -273,7 +309,12 @@ func (r result) drawRivet(p *pen, x, top, bottom, d float64) {
 	case rivet.Protruding:
 		fmt.Fprintf(p, "<path d=\"M%.2f %.2fa%.2f %.2f 0 0 1 %.2f 0z\" %s/>\n", x-d, top, d, d*0.45, 2*d, style)
 	default:
-		deep := math.Min(d*0.42, bottom-top)
+		deep := d * 0.42
+		if sunk := r.sunk(d); sunk > 0 {
+			bottom += sunk // the sheets go down with the head
+		} else {
+			deep = math.Min(deep, bottom-top)
+		}
 		fmt.Fprintf(p, "<path d=\"M%.2f %.2fh%.2fl%.2f %.2fh%.2fz\" %s/>\n", x-d*0.95, top, d*1.9, -d*0.45, deep, -d, style)
 	}
 	p.rect(x-d/2, top, d, bottom-top, style)
@@ -312,19 +353,31 @@ func (r result) drawSlack(p *pen, y float64) {
 	}
 }
 
-func (r result) drawLegend(p *pen) {
+// drawLegend names what the picture shows, and nothing that it does not.
+func (r result) drawLegend(p *pen, doubler bool) {
 	y := 250.0
-	for i, l := range []struct{ style, name string }{
-		{patchStyle, "new sheet"}, {openingStyle, "edge of the opening in the skin"}, {keepStyle, "no rivet's centre within"},
-	} {
+	type sheetLine struct{ style, name string }
+	lines := []sheetLine{{patchStyle, "new sheet"}, {openingStyle, "edge of the opening in the skin"}}
+	if doubler {
+		lines = append(lines, sheetLine{hiddenStyle, "inner edge of the doubler, behind"})
+	}
+	if len(r.patch.Keep) > 0 {
+		lines = append(lines, sheetLine{keepStyle, "no rivet's centre within"})
+	}
+	for i, l := range lines {
 		yy := y + 5*float64(i)
 		p.rect(mainX, yy-2.2, 9, 2.4, strings.TrimPrefix(l.style, clipped))
 		p.write(mainX+12, yy, 2.8, "start", "", l.name)
 	}
-	for i, l := range []struct {
+	type mark struct {
 		fill, ring bool
 		name       string
-	}{{true, false, "temporary fastener before driving"}, {false, true, "old hole, kept where it was measured"}} {
+	}
+	marks := []mark{{true, false, "temporary fastener before driving"}}
+	if r.found() {
+		marks = append(marks, mark{false, true, "old hole, kept where it was measured"})
+	}
+	for i, l := range marks {
 		at := r2.Vec{X: mainX + 84, Y: y + 5*float64(i) - 1}
 		p.dot(at, 1.2, fmt.Sprintf("fill=\"%s\"", turnColor(1, 2)))
 		if l.fill {
@@ -344,4 +397,16 @@ func (r result) drawLegend(p *pen) {
 		p.write(mainX, 274+4.6*float64(i), 3, "start", boldText, c)
 	}
 	p.write(pageWide-12, 290, 2.6, "end", greyText, "Picture, not to scale. Every number stands on the card.")
+}
+
+// found tells that some rivet goes into a hole of the old structure.
+func (r result) found() bool {
+	for _, row := range r.fitted.Layout.Rows {
+		for _, h := range row.Holes {
+			if h.Found {
+				return true
+			}
+		}
+	}
+	return false
 }
