@@ -34,7 +34,9 @@ type BlankHole struct {
 	// Keep is the radius about Center that the finished feature takes up: the hole
 	// itself, or out to where the lip of a flanged hole starts to bend.
 	Keep float64
-	own  r2.Vec // as the part gives it
+	// Lip is the finished lip of a FlangedPilot, as the part gives it.
+	Lip LighteningHole
+	own r2.Vec // as the part gives it
 }
 
 // A BlankCutout is an opening where it lands on the blank.

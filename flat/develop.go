@@ -369,11 +369,11 @@ func (l *layout) openings() {
 	for i := range b.Panels {
 		features := l.wanted[i].features
 		for _, h := range features.Holes {
-			b.Holes = append(b.Holes, BlankHole{h.Name, i, l.onBlank(i, h.At), h.Diameter, h.Purpose, h.Diameter / 2, h.At})
+			b.Holes = append(b.Holes, BlankHole{h.Name, i, l.onBlank(i, h.At), h.Diameter, h.Purpose, h.Diameter / 2, LighteningHole{}, h.At})
 		}
 		for _, h := range features.Lightening {
 			t := l.part.Sheet.Thickness
-			b.Holes = append(b.Holes, BlankHole{h.Name, i, l.onBlank(i, h.At), h.Pilot(t), FlangedPilot, h.Diameter/2 + h.Radius + t/2, h.At})
+			b.Holes = append(b.Holes, BlankHole{h.Name, i, l.onBlank(i, h.At), h.Pilot(t), FlangedPilot, h.Diameter/2 + h.Radius + t/2, h, h.At})
 		}
 		for _, s := range features.Slots {
 			b.Cutouts = append(b.Cutouts, BlankCutout{s.Name, i, l.clockwise(i, s.path())})

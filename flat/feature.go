@@ -60,7 +60,8 @@ type LighteningHole struct {
 	Name     string
 	At       r2.Vec  // centre, mm
 	Diameter float64 // mean diameter of the finished wall, mm
-	Height   float64 // from the far face of the panel to the edge of the lip, mm
+	Turn     Turn    // the way the lip is turned, seen from the marking face
+	Height   float64 // from the face the lip turns away from to its edge, mm
 	Radius   float64 // inside bend radius of the lip, mm
 }
 
@@ -136,6 +137,9 @@ func (h Features) validate(f *faults, thickness float64) {
 		at := f.nth("lightening hole", l.Name, "lightening", i)
 		at.point("at", l.At)
 		at.length("diameter", l.Diameter, 0.1, 5e3, "must be 0.1 mm to 5 m")
+		if l.Turn > Down {
+			at.add("turn", fmt.Sprint(uint8(l.Turn)), "must be up or down")
+		}
 		at.length("radius", l.Radius, 0, 5e3, "must be 0 mm to 5 m")
 		at.length("height", l.Height, l.Radius+thickness, 5e3, "must reach past the bend of the lip: at least its radius and the thickness, "+mm(l.Radius+thickness))
 		if d := l.Pilot(thickness); !(d > 0.1) && l.Height >= l.Radius+thickness {

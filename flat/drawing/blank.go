@@ -91,6 +91,9 @@ func (d *Drawing) addHoles(holes []flat.BlankHole) {
 			}
 			text = []string{fmt.Sprintf("%d × Ø %s", len(row), Dual(h.Diameter))}
 		}
+		if h.Purpose == flat.FlangedPilot {
+			text = append(text, "lip "+h.Lip.Turn.String())
+		}
 		d.Labels = append(d.Labels, Label{Layer: Note, At: h.Center, Text: text})
 	}
 }

@@ -300,7 +300,11 @@ func holesBlock(b flat.Blank, opt CardOptions) block {
 		if h.Panel >= 0 && h.Panel < len(b.Panels) {
 			panel = oneLine(b.Panels[h.Panel].Name)
 		}
-		add(h.Purpose.String()+" "+oneLine(h.Name), panel, h.Center, h.Diameter)
+		what := h.Purpose.String() + " " + oneLine(h.Name)
+		if h.Purpose == flat.FlangedPilot {
+			what += ", lip " + h.Lip.Turn.String()
+		}
+		add(what, panel, h.Center, h.Diameter)
 	}
 	return out
 }

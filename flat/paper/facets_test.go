@@ -1,12 +1,14 @@
 package paper
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/fold"
 	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -100,8 +102,14 @@ func TestModelIsClosed(t *testing.T) {
 		solid, err := b.Fold()
 		require.NoError(t, err)
 		var holes []fold.Hole
+		lips := 0.0
 		for _, h := range b.Holes {
-			holes = append(holes, fold.Hole{Panel: h.Panel, Circle: fold.Circle{Center: h.Center, Radius: h.Diameter / 2}})
+			radius := h.Diameter / 2
+			if h.Purpose == flat.FlangedPilot {
+				radius = h.Keep
+				lips += lipVolume(h.Lip, b.Part.Sheet.Thickness)
+			}
+			holes = append(holes, fold.Hole{Panel: h.Panel, Circle: fold.Circle{Center: h.Center, Radius: radius}})
 		}
 		bulk, err := solid.Bulk(holes)
 		require.NoError(t, err)
@@ -123,7 +131,79 @@ func TestModelIsClosed(t *testing.T) {
 		for _, c := range b.Cutouts {
 			slots -= c.Path.Area() * b.Part.Sheet.Thickness
 		}
-		assert.InEpsilon(t, bulk.Volume-slots, volume, 0.01, name)
+		assert.InEpsilon(t, bulk.Volume-slots+lips, volume, 0.005, name)
+	}
+}
+
+// lipVolume of a lip is by Pappus the area of its section times the way round of that area's centre: of a quarter
+// of a ring from r to R about the bend's middle, at 4(R³ - r³)/(3π(R² - r²)) from that toward the hole, and of the
+// straight rest at the mean diameter.
+func lipVolume(lip flat.LighteningHole, t float64) float64 {
+	r, big := lip.Radius, lip.Radius+t
+	turn := math.Pi / 4 * (big*big - r*r)
+	at := lip.Diameter/2 + t/2 + r - 4*(big*big*big-r*r*r)/(3*math.Pi*(big*big-r*r))
+	return 2 * math.Pi * (turn*at + t*(lip.Height-t-r)*lip.Diameter/2)
+}
+
+// A plate with one large lip, turned either way, on a face and on a folded flange, is closed and holds the metal of
+// plate and lip. The lip of 48 strips and 15° steps is 1 % short; without it a fifth would be missing.
+func TestLipsAreMetal(t *testing.T) {
+	for _, turn := range []flat.Turn{flat.Up, flat.Down} {
+		lip := flat.LighteningHole{Name: "L", At: r2.Vec{X: 45, Y: 32}, Diameter: 44, Height: 16, Radius: 3, Turn: turn}
+		onWeb := flat.Part{Name: "lipped", Radius: 3, Sheet: material.Sheet{Material: material.Material{Alloy: "2024", Temper: "O"}, Thickness: 1}}
+		for _, p := range []r2.Vec{{}, {X: 90}, {X: 90, Y: 64}, {Y: 64}} {
+			onWeb.Web.Edges = append(onWeb.Web.Edges, flat.Edge{Start: p})
+		}
+		onFlange := onWeb
+		onFlange.Web.Edges = append([]flat.Edge(nil), onWeb.Web.Edges...)
+		onFlange.Web.Edges[0].Flanges = []flat.Flange{{Angle: 100 * measure.Degree, Height: 70, Features: flat.Features{Lightening: []flat.LighteningHole{lip}}}}
+		onWeb.Web.Lightening = []flat.LighteningHole{lip}
+		for name, p := range map[string]flat.Part{"web": onWeb, "flange": onFlange} {
+			b := develop(t, p)
+			solid, err := b.Fold()
+			require.NoError(t, err)
+			require.Len(t, b.Holes, 1)
+			bulk, err := solid.Bulk([]fold.Hole{{Panel: b.Holes[0].Panel, Circle: fold.Circle{Center: b.Holes[0].Center, Radius: b.Holes[0].Keep}}})
+			require.NoError(t, err)
+			var sum, middle r3.Vec
+			volume, total, count := 0.0, 0.0, 0.0
+			m := newModel(b, solid, lookFrom(r3.Vec{X: -0.52, Y: -0.72, Z: 0.62}))
+			for _, f := range m.facets {
+				for _, loop := range f.loops {
+					var area r3.Vec
+					for i, a := range loop {
+						area = r3.Add(area, r3.Scale(0.5, r3.Cross(r3.Sub(a, loop[0]), r3.Sub(loop[(i+1)%len(loop)], loop[0]))))
+					}
+					sum, total = r3.Add(sum, area), total+r3.Norm(area)
+					volume += r3.Dot(loop[0], area) / 3
+					if f.of == cutFace && len(loop) == 4 && math.Abs(r3.Norm(area)-1*math.Pi*44/48) < 0.05 {
+						middle, count = r3.Add(middle, loop[0]), count+1 // of the lip's edge, by the size of its quads
+					}
+				}
+			}
+			assert.Less(t, r3.Norm(sum), 1e-6*total, name)
+			assert.InEpsilon(t, bulk.Volume+lipVolume(lip, 1), volume, 0.006, "%s %v", name, turn)
+			if name == "web" { // the face within the hole is the one the lip turns away from
+				within := 0
+				for _, f := range m.facets {
+					p := f.loops[0][0]
+					if off := r2.Sub(lip.At, r2.Vec{X: p.X, Y: p.Y}); math.Abs(f.normal.Z) < 1e-9 && r2.Norm(off) < 21.6 && f.of != cutFace {
+						assert.Positive(t, f.normal.X*off.X+f.normal.Y*off.Y)
+						assert.Equal(t, turn == flat.Up, f.of == farFace)
+						within++
+					}
+				}
+				assert.Equal(t, 48, within)
+			}
+			if name == "web" { // the edge stands 16 from the face it turns away from
+				assert.EqualValues(t, 48, count)
+				want := 15.0
+				if turn == flat.Down {
+					want = -16
+				}
+				assert.InDelta(t, want, middle.Z/count, 1e-9)
+			}
+		}
 	}
 }
 

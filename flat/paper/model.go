@@ -60,6 +60,11 @@ func newModel(b flat.Blank, solid fold.Solid, v view) *model {
 	for _, h := range m.openings(-1) {
 		m.wall(h)
 	}
+	for _, h := range b.Holes {
+		if h.Purpose == flat.FlangedPilot {
+			m.lip(h)
+		}
+	}
 	return m
 }
 
@@ -69,11 +74,17 @@ func chords(p outline.Path) []r2.Vec {
 	return drawing.Chords(p, min(0.05, 0.01*max(size.X, size.Y)))
 }
 
-// openings are the holes and cut-outs of a panel, clockwise; of all where it is -1.
+// openings are the holes and cut-outs of a panel, clockwise: where a hole has a lip, as far as
+// that starts to bend. Where panel is -1 they are those of all that end in a cut edge of their own.
 func (m *model) openings(panel int) [][]r2.Vec {
 	var all [][]r2.Vec
 	for _, h := range m.b.Holes {
-		if panel < 0 || h.Panel == panel {
+		switch lipped := h.Purpose == flat.FlangedPilot; {
+		case panel < 0 && !lipped:
+			all = append(all, chords(outline.Circle(h.Center, h.Diameter/2).Reverse()))
+		case panel >= 0 && h.Panel == panel && lipped:
+			all = append(all, ring(h.Center, h.Keep))
+		case panel >= 0 && h.Panel == panel:
 			all = append(all, chords(outline.Circle(h.Center, h.Diameter/2).Reverse()))
 		}
 	}

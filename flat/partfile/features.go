@@ -31,6 +31,7 @@ func (d *decoder) features(t *table, path string) (f flat.Features) {
 	t.tables("lightening", in("lightening"), func(_ int, s *table) {
 		var l flat.LighteningHole
 		l.Name, _ = maybe(s, "name", words)
+		l.Turn, _ = maybe(s, "turn", turns)
 		l.At = d.point(s, "at")
 		l.Diameter = need(s, "diameter", length("2 in", above))
 		l.Height = need(s, "height", length("1/4 in", above))

@@ -245,6 +245,9 @@ func (e *encoder) features(header string, f flat.Features) {
 	for _, l := range f.Lightening {
 		e.open(header+"lightening", true)
 		e.text("name", l.Name)
+		if l.Turn == flat.Down {
+			e.line("turn", quote(l.Turn.String()))
+		}
 		e.line("at", point(l.At))
 		e.length("diameter", l.Diameter)
 		e.length("height", l.Height)
