@@ -5,6 +5,7 @@ import (
 
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/drawing"
+	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -37,4 +38,32 @@ func ExampleOf() {
 	// BEND_CENTER  lower
 	// SIGHT        lower
 	// MOLD         web
+}
+
+// 3/16 in is 4.7625 mm.
+func ExampleDual() {
+	fmt.Println(drawing.Dual(3 * measure.Inch / 16))
+	// Output:
+	// 0.188 [4.76]
+}
+
+// A half circle of radius 50 in chords that leave it by no more than 2 mm: each may span 2·acos(1 - 2/50) = 32.5°,
+// so six of 30°.
+func ExampleChords() {
+	half := outline.Path{Vertices: []outline.Vertex{{P: r2.Vec{X: 50}, Bulge: 1}, {P: r2.Vec{X: -50}}}}
+	fmt.Println(len(drawing.Chords(half, 2))-1, "chords")
+	// Output:
+	// 6 chords
+}
+
+// Two lines of lettering, one slanted: whether they would lie on each other.
+func ExampleFrame() {
+	upright := drawing.Frame{Center: r2.Vec{}, Along: r2.Vec{X: 1}, Half: r2.Vec{X: 20, Y: 2}}
+	slanted := drawing.Frame{Center: r2.Vec{Y: 10}, Along: r2.Vec{X: 0.8, Y: 0.6}, Half: r2.Vec{X: 20, Y: 2}}
+	fmt.Println(upright.Overlaps(slanted))
+	slanted.Center.Y = 20
+	fmt.Println(upright.Overlaps(slanted))
+	// Output:
+	// true
+	// false
 }

@@ -94,3 +94,59 @@ func ExampleGirthToward() {
 	fmt.Printf("%.2f mm\n", girth)
 	// Output: 157.08 mm
 }
+
+// ring is a hull frame of the Corrie (invented), flanged outside and in.
+func ring() (former.Former, error) {
+	soft, err := material.Lookup("2024-O")
+	square := []former.Bevel{{Angle: 90 * measure.Degree}}
+	return former.Former{
+		Name:  "frame 8",
+		Sheet: material.Sheet{Material: soft, Thickness: 1.2},
+		Outer: former.Rim{Contour: outline.Circle(r2.Vec{}, 400), Flange: &former.Flange{Height: 16, Radius: 3.2, Bevels: square}},
+		Inner: former.Rim{Contour: outline.Circle(r2.Vec{}, 330).Reverse(), Flange: &former.Flange{Height: 14, Radius: 3.2, Bevels: square}},
+	}, err
+}
+
+// The same frame out of one sheet, in halves and in quarters: the metal strains alike, and every joint is a splice.
+func ExampleCompare() {
+	f, err := ring()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	choices, err := former.Compare(f, 1, 2, 4)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, c := range choices {
+		fmt.Println(c.Pieces, "pieces,", c.Splices, "splices")
+	}
+	// Output:
+	// 1 pieces, 0 splices
+	// 2 pieces, 2 splices
+	// 4 pieces, 4 splices
+}
+
+// The frame in sheet of 1 mm: its block, square, lies inside the mold line by the thickness, 1.2 mm before and 1 mm now.
+func ExampleSubstitute() {
+	f, err := ring()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	other := f.Sheet
+	other.Thickness = 1
+	changes, err := former.Substitute(f, other)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, c := range changes {
+		if c.Quantity == "form block inside the mold line, outer" {
+			fmt.Printf("%s: %.1f mm, then %.1f mm\n", c.Quantity, c.Old, c.New)
+		}
+	}
+	// Output:
+	// form block inside the mold line, outer: 1.2 mm, then 1.0 mm
+}

@@ -203,3 +203,63 @@ func ExampleIntersection() {
 	fmt.Printf("%d loop of %.1f mm²\n", len(both), both[0].Area())
 	// Output: 1 loop of 50.0 mm²
 }
+
+// The rim of a round hatch as it was touched with a probe every 5 degrees: arcs of the radius of 150 mm it was
+// cut to, not facets.
+func ExampleFitRing() {
+	var touched []r2.Vec
+	for i := range 72 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 72)
+		touched = append(touched, r2.Vec{X: 150 * cos, Y: 150 * sin})
+	}
+	rim, err := outline.FitRing(touched, 0.02)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%v arcs rather than 72 facets, radius %.1f mm\n", rim.NumSegments() < 8, rim.Segment(0).Radius())
+	// Output:
+	// true arcs rather than 72 facets, radius 150.0 mm
+}
+
+// Where a hull's bottom was read by hand every 100 mm along a sweep of radius 2 m.
+func ExampleFitPoints() {
+	var readings []r2.Vec
+	for i := range 9 {
+		x := 100*float64(i) - 400
+		readings = append(readings, r2.Vec{X: x, Y: 2000 - math.Sqrt(2000*2000-x*x)})
+	}
+	sweep, err := outline.FitPoints(readings, 0.1)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	// 2·2000·asin(400/2000) = 805.4 mm
+	fmt.Printf("%.1f mm along\n", sweep.Length())
+	// Output:
+	// 805.4 mm along
+}
+
+// Which of many rivets stand in the metal of a web with a hole, and how far each is from an edge.
+func ExampleNewIndex() {
+	web := outline.Rect(r2.Vec{}, r2.Vec{X: 220, Y: 80})
+	hole := outline.Circle(r2.Vec{X: 110, Y: 40}, 25).Reverse()
+	metal := outline.NewIndex(web, hole)
+	for _, at := range []r2.Vec{{X: 8, Y: 40}, {X: 110, Y: 30}, {X: 141, Y: 40}} {
+		fmt.Printf("%v, %.0f mm from an edge\n", metal.Side(at), metal.Distance(at))
+	}
+	// Output:
+	// inside, 8 mm from an edge
+	// outside, 15 mm from an edge
+	// inside, 6 mm from an edge
+}
+
+// The section of an angle of 20 by 20 by 2: A = 76 mm², and its centre by its two legs, 40 mm² at 10 and
+// 36 mm² at 1 mm, so (400 + 36)/76 = 5.737 mm off either back.
+func ExamplePath_Moments() {
+	p := outline.Polygon(r2.Vec{}, r2.Vec{X: 20}, r2.Vec{X: 20, Y: 2}, r2.Vec{X: 2, Y: 2}, r2.Vec{X: 2, Y: 20}, r2.Vec{Y: 20})
+	m := p.Moments()
+	fmt.Printf("A %.0f mm², centre (%.3f, %.3f) mm\n", m.Area, m.Centroid.X, m.Centroid.Y)
+	// Output:
+	// A 76 mm², centre (5.737, 5.737) mm
+}

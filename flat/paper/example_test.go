@@ -67,3 +67,32 @@ func ExampleSave() {
 	// Output:
 	// ran out of ink true
 }
+
+// One blank as a picture for the screen, for print and as a page of the card.
+func ExampleSVG() {
+	b, err := flat.Develop(flat.Part{
+		Name: "clip", Radius: 4,
+		Sheet: material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 1},
+		Web: flat.Web{Edges: []flat.Edge{
+			{Name: "fold", Flanges: []flat.Flange{{Angle: 90 * measure.Degree, Height: 20}}},
+			{Start: r2.Vec{X: 60}}, {Start: r2.Vec{X: 60, Y: 40}}, {Start: r2.Vec{Y: 40}},
+		}},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var svg, png, card strings.Builder
+	for _, err := range []error{
+		paper.SVG(&svg, b, paper.PictureOptions{Background: paper.Dark}),
+		paper.PNG(&png, b, paper.PictureOptions{}, 400),
+		paper.CardPDF(&card, b, paper.CardOptions{}),
+	} {
+		if err != nil {
+			fmt.Println(err)
+		}
+	}
+	fmt.Println(svg.String()[:4], png.String()[1:4], card.String()[1:4])
+	// Output:
+	// <svg PNG PDF
+}

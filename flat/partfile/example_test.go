@@ -129,3 +129,29 @@ func ExampleDocument_Locate() {
 	// Output:
 	// true bay.toml:48:13: edge 2 flange 1 height: "3/4 in": is shorter than its setback
 }
+
+// A hand brake's dimensions, as the shop measured them.
+func ExampleReadBrake() {
+	own, err := partfile.ReadBrake("brake.toml", strings.NewReader(`
+length = "36 in"
+clear  = "1 mm"
+[nose]
+depth  = "1 3/4 in"
+height = "2 1/2 in"
+most   = "135 deg"
+lift   = "1 1/4 in"
+[bed]
+depth  = "8 in"
+height = "3 in"
+[leaf]
+depth  = "3 in"
+height = "2 in"
+`))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.1f mm long, turns to %v\n", own.Length, own.Nose.Most)
+	// Output:
+	// 914.4 mm long, turns to 135°
+}

@@ -114,3 +114,33 @@ func ExampleGrip() {
 	fmt.Println(measure.InchText(rivet.Grip(stack), 3))
 	// Output: 0.072 in
 }
+
+// Every other rivet of a row of nine, and its ends, hold a temporary fastener until its turn comes. Driving starts at the
+// middle, rivet 5, so from there 1, 3, 5, 7 and 9 in are pinned.
+func ExampleTemporary() {
+	rows := []rivet.Row{{Name: "stringer", Line: outline.Polyline(r2.Vec{}, r2.Vec{X: 160})}}
+	for i := range 9 {
+		rows[0].Holes = append(rows[0].Holes, rivet.Hole{At: r2.Vec{X: 20 * float64(i)}})
+	}
+	order, err := rivet.DrivingOrder(rows)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	pins, err := rivet.Temporary(rows, order, 2)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("first driven:", order[0].Hole+1, "pins:", len(pins))
+	// Driven from the middle out, slack never is shut in between driven rivets.
+	slack, err := rivet.EstimateSlack(rows, order, 0.02)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("shut in: %.2f mm\n", slack.Trapped)
+	// Output:
+	// first driven: 5 pins: 5
+	// shut in: 0.00 mm
+}

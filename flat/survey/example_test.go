@@ -99,3 +99,50 @@ func ExampleCorner() {
 	// {1 2 3} <nil>
 	// {0 0 1} <nil>
 }
+
+// A frame measured from the keel's deck where no protractor reaches: 200 mm off at the deck and 214 mm off at a
+// height of 100. Its face leans by atan(14/100) = 7.97°.
+func ExampleTwoHeights() {
+	face := survey.TwoHeights{
+		Base:        survey.BaseLine{Along: r3.Vec{X: 1}, Up: r3.Vec{Z: 1}},
+		LowDistance: 200, HighDistance: 214, HighHeight: 100,
+	}
+	p, err := face.Plane()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	lean := measure.Angle(math.Asin(math.Abs(p.Normal.Z)))
+	fmt.Printf("%.2f°, %.3f mm off at half the height\n", lean.Degrees(), math.Abs(p.Distance(r3.Vec{Z: 50}))/math.Cos(lean.Radians()))
+	// Output:
+	// 7.97°, 207.000 mm off at half the height
+}
+
+// A stringer read at seven places, one of them wild: it is set aside and said so.
+func ExampleFitLine() {
+	line, err := survey.FitLine([]r3.Vec{{}, {X: 100, Y: 1}, {X: 150, Y: 9}, {X: 200, Y: 2}, {X: 300, Y: 3}, {X: 400, Y: 4}, {X: 500, Y: 5}}, survey.FitOptions{Noise: 0.1})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("rises %.3f mm in 100, %d reading set aside\n", 100*line.Dir.Y/line.Dir.X, len(line.Outliers))
+	// Output:
+	// rises 1.000 mm in 100, 1 reading set aside
+}
+
+// The edge of a cut-out touched at five places on a sweep of 90° and radius 60.
+func ExampleFitArc() {
+	var touched []r2.Vec
+	for i := range 5 {
+		sin, cos := math.Sincos(math.Pi / 8 * float64(i))
+		touched = append(touched, r2.Vec{X: 60 * cos, Y: 60 * sin})
+	}
+	arc, err := survey.FitArc(touched, survey.FitOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("R %.2f mm through %.1f°\n", arc.Radius, arc.Sweep.Degrees())
+	// Output:
+	// R 60.00 mm through 90.0°
+}
