@@ -137,6 +137,18 @@ func TestCurvedFaceRefuses(t *testing.T) {
 		ran++
 	}
 	assert.Equal(t, 7, ran)
+	for _, beside := range []func(*flat.Face){ // a curve is all that lays its face
+		func(f *flat.Face) { f.Readings = []r3.Vec{{}, {X: 1}, {Y: 1}} },
+		func(f *flat.Face) { f.Measured = survey.Levelled{} },
+	} {
+		s := vaulted(flat.Up)
+		beside(&s.Faces[2])
+		_, err := flat.Between(stock(), s)
+		var fault *flat.Error
+		if assert.ErrorAs(t, err, &fault) {
+			assert.Equal(t, "surroundings.faces[2].plane", fault.Path)
+		}
+	}
 	s := vaulted(flat.Up) // turning back on itself
 	s.Faces[2].Curve.Points[6], s.Faces[2].Curve.Points[7] = s.Faces[2].Curve.Points[7], s.Faces[2].Curve.Points[6]
 	_, err := flat.Between(stock(), s)
