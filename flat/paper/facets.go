@@ -2,6 +2,7 @@ package paper
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -100,13 +101,20 @@ func clipLoop(loop []r3.Vec, by facet, side float64) []r3.Vec {
 // those that stand through one another: a binary space partition, walked from the
 // far side of each plane. Toward is the direction to the viewer.
 func backToFront(facets []facet, toward r3.Vec) []facet {
+	return inOrder(slices.Clone(facets), toward, make([]facet, 0, 2*len(facets)))
+}
+
+// inOrder adds facets to those behind them. It uses up the list: of a surface that is round, all the
+// others lie behind any of its facets, and stay where they are.
+func inOrder(facets []facet, toward r3.Vec, ordered []facet) []facet {
 	if len(facets) == 0 {
-		return nil
+		return ordered
 	}
-	by := facets[0]
-	var front, back []facet
+	by, rest := facets[0], facets[1:]
+	back := facets[:0]
+	var front []facet
 	here := []facet{by}
-	for _, f := range facets[1:] {
+	for _, f := range rest {
 		a, b, coplanar := f.split(by)
 		if coplanar {
 			here = append(here, f)
@@ -122,8 +130,8 @@ func backToFront(facets []facet, toward r3.Vec) []facet {
 	if r3.Dot(by.normal, toward) < 0 {
 		front, back = back, front
 	}
-	ordered := append(backToFront(back, toward), here...)
-	return append(ordered, backToFront(front, toward)...)
+	ordered = append(inOrder(back, toward, ordered), here...)
+	return inOrder(front, toward, ordered)
 }
 
 // A view looks at a solid from far off.

@@ -11,8 +11,8 @@ import (
 
 // A lip is drawn as so many strips round its hole, and so many steps round its bend.
 const (
-	lipStrips = 48
-	lipSteps  = 6
+	lipStrips = 36
+	lipSteps  = 4
 )
 
 // ring is a circle in as many chords as a lip has strips, clockwise.
