@@ -17,6 +17,7 @@ import (
 type svg struct {
 	w    *bufio.Writer
 	open bool
+	room [32]byte // a number is spelled here before it is written
 }
 
 func newSVG(w io.Writer, width, height float64, title string) *svg {
@@ -60,7 +61,7 @@ func (s *svg) shape(loops []outline.Path, k ink) {
 	for _, p := range loops {
 		for i, seg := range p.Segments() {
 			if i == 0 {
-				fmt.Fprintf(s.w, "M%s %s", short(seg.A.X), short(seg.A.Y))
+				s.numbers('M', seg.A.X, seg.A.Y)
 			}
 			s.segment(seg)
 		}
@@ -92,7 +93,7 @@ func (s *svg) shape(loops []outline.Path, k ink) {
 
 func (s *svg) segment(seg outline.Segment) {
 	if seg.IsLine() {
-		fmt.Fprintf(s.w, "L%s %s", short(seg.B.X), short(seg.B.Y))
+		s.numbers('L', seg.B.X, seg.B.Y)
 		return
 	}
 	if math.Abs(seg.Bulge) > 1 {
@@ -107,8 +108,19 @@ func (s *svg) segment(seg outline.Segment) {
 	if seg.Bulge > 0 { // y runs down: counter-clockwise in numbers is clockwise to the eye
 		sweep = 1
 	}
-	r := short(seg.Radius())
-	fmt.Fprintf(s.w, "A%s %s 0 0 %d %s %s", r, r, sweep, short(seg.B.X), short(seg.B.Y))
+	r := seg.Radius()
+	s.numbers('A', r, r, 0, 0, float64(sweep), seg.B.X, seg.B.Y)
+}
+
+// numbers writes a letter of a path and the numbers it goes with, a space between two.
+func (s *svg) numbers(letter byte, list ...float64) {
+	for i, x := range list {
+		if i > 0 {
+			letter = ' '
+		}
+		s.w.WriteByte(letter)
+		s.w.Write(appendShort(s.room[:0], x))
+	}
 }
 
 func (s *svg) text(t lettering) {
@@ -136,23 +148,34 @@ func (s *svg) paint(what string, c color.NRGBA) {
 		fmt.Fprintf(s.w, ` %s="none"`, what)
 		return
 	}
-	fmt.Fprintf(s.w, ` %s="#%02x%02x%02x"`, what, c.R, c.G, c.B)
+	const hex = "0123456789abcdef"
+	s.w.WriteByte(' ')
+	s.w.WriteString(what)
+	s.w.WriteString(`="#`)
+	for _, x := range [3]uint8{c.R, c.G, c.B} {
+		s.w.WriteByte(hex[x>>4])
+		s.w.WriteByte(hex[x&15])
+	}
+	s.w.WriteByte('"')
 	if c.A < 255 {
 		fmt.Fprintf(s.w, ` %s-opacity="%s"`, what, strconv.FormatFloat(float64(c.A)/255, 'f', 2, 64))
 	}
 }
 
 // short prints a length of a picture to a ten-thousandth of a millimetre.
-func short(x float64) string {
-	b := strconv.AppendFloat(nil, x, 'f', 4, 64)
+func short(x float64) string { return string(appendShort(nil, x)) }
+
+func appendShort(b []byte, x float64) []byte {
+	start := len(b)
+	b = strconv.AppendFloat(b, x, 'f', 4, 64)
 	for b[len(b)-1] == '0' {
 		b = b[:len(b)-1]
 	}
 	if b[len(b)-1] == '.' {
 		b = b[:len(b)-1]
 	}
-	if string(b) == "-0" {
-		return "0"
+	if string(b[start:]) == "-0" {
+		return append(b[:start], '0')
 	}
-	return string(b)
+	return b
 }
