@@ -166,3 +166,23 @@ func ExampleDoubts() {
 	// face "fwd", point 3: corner 0.00 mm, bend 0.72°
 	// all readings: corner 3.20 mm, bend 0.88°
 }
+
+// Of readings that move the corners alike, the one that turns a bend more comes first: through a plane square to the web
+// the third reading, off the web, moves no corner, and of two such the one read nearer the web turns its bend more.
+func TestDoubtsThatMoveAlikeGoByTheTurn(t *testing.T) {
+	s := flat.Surroundings{
+		Web: survey.Plane{Normal: r3.Vec{Z: 1}}, MarkingSide: r3.Vec{Z: 9}, ReadingError: 0.5,
+		Faces: []flat.Face{
+			{Name: "keel", Plane: survey.Plane{Normal: r3.Vec{Y: -1}}, Flange: &flat.Flange{Height: 20, Turn: flat.Down}},
+			read(t, "fwd", r3.Vec{X: 200}, r3.Vec{X: 200, Y: 100}, r3.Vec{X: 200, Y: 50, Z: 80}),
+			{Name: "skin", Plane: survey.Plane{Point: r3.Vec{Y: 100}, Normal: r3.Vec{Y: 1}}, Flange: &flat.Flange{Height: 20, Turn: flat.Down}},
+			read(t, "aft", r3.Vec{}, r3.Vec{Y: 100}, r3.Vec{Y: 50, Z: 40}),
+		},
+	}
+	s.Faces[1].Flange.Turn, s.Faces[3].Flange.Turn = flat.Down, flat.Down
+	list, _, err := flat.Doubts(stock(), s)
+	require.NoError(t, err)
+	require.Len(t, list, 6)
+	assert.Equal(t, `face "aft", point 3`, list[4].Reading, "atan(0.5/40)")
+	assert.Equal(t, `face "fwd", point 3`, list[5].Reading, "atan(0.5/80)")
+}
