@@ -183,6 +183,11 @@ func TestDoubtsThatMoveAlikeGoByTheTurn(t *testing.T) {
 	list, _, err := flat.Doubts(stock(), s)
 	require.NoError(t, err)
 	require.Len(t, list, 6)
+	for i := 1; i < 4; i++ { // the four that move a corner by their own error
+		assert.InDelta(t, 0.5, list[i].Shift, 1e-9)
+		assert.GreaterOrEqual(t, list[i-1].Turn, list[i].Turn-1e-15)
+	}
+	assert.Greater(t, list[0].Turn, list[3].Turn)
 	assert.Equal(t, `face "aft", point 3`, list[4].Reading, "atan(0.5/40)")
 	assert.Equal(t, `face "fwd", point 3`, list[5].Reading, "atan(0.5/80)")
 }
