@@ -8,6 +8,7 @@ import (
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -242,4 +243,33 @@ func TestClashIsToldWithItsDepth(t *testing.T) {
 	require.NotEmpty(t, found)
 	assert.Equal(t, flat.Stop, found[0].Severity)
 	assert.Contains(t, found[0].Text, " mm, 0.51 mm deep", "half of .040 in, 1.016 mm")
+}
+
+// A radius between the tables is held against the largest of their least radii, whichever table that stands in; just
+// above it nothing is warned of, and below the smallest that was read in print the part stops.
+func TestRadiusBetweenTheTables(t *testing.T) {
+	sheet := lowerFlange(flat.Flange{Angle: degrees(90), Height: 1 * inch}).Sheet
+	limits, err := sheet.Material.MinBendRadii(sheet.Thickness)
+	require.NoError(t, err)
+	least, most := math.Inf(1), 0.0
+	for _, l := range limits {
+		require.False(t, l.NotRecommended)
+		most = max(most, l.Least)
+		if l.Source.Provenance == material.Read {
+			least = min(least, l.Least)
+		}
+	}
+	require.Greater(t, most, least+.02*inch, "the tables differ")
+	with := func(radius float64) flat.Part {
+		return lowerFlange(flat.Flange{Angle: degrees(90), Height: 1 * inch, Radius: radius})
+	}
+	found := about(t, with(most-.01*inch), "below the least of a table")
+	require.Len(t, found, 1)
+	assert.Equal(t, flat.Warn, found[0].Severity)
+	assert.InDelta(t, most, found[0].Limit, 1e-12)
+	assert.Empty(t, about(t, with(most+.001*inch), "below the least"))
+	found = about(t, with(least-.01*inch), "below the least of every table")
+	require.Len(t, found, 1)
+	assert.Equal(t, flat.Stop, found[0].Severity)
+	assert.InDelta(t, least, found[0].Limit, 1e-12)
 }
