@@ -281,3 +281,45 @@ func TestGaugeAgainstDistance(t *testing.T) {
 	}
 	require.Greater(t, in, few(5000))
 }
+
+// The parabola of least squares through points of a parabola is that parabola: its slope at the point is the linear
+// coefficient, however the points are spaced and wherever they lie about it. Through two points it is their line.
+func TestSlopeOfAParabola(t *testing.T) {
+	at := func(ts ...float64) float64 {
+		s, b := [5]float64{}, [3]float64{}
+		for _, x := range ts {
+			y, power := 3*x+0.7*x*x, 1.0
+			for j := range s {
+				s[j] += power
+				if j < 3 {
+					b[j] += power * y
+				}
+				power *= x
+			}
+		}
+		return slope(s, b[0], b[1], b[2])
+	}
+	assert.InDelta(t, 3, at(-3, -1, 0, 2, 5), 1e-12)
+	assert.InDelta(t, 3, at(0, 40, 90, 100), 1e-11, "at the first of them")
+	assert.InDelta(t, 3, at(-0.02, -0.003, 0, 0.001), 1e-12)
+	assert.InDelta(t, 3+0.7*2, at(0, 2), 1e-12, "a chord")
+}
+
+// The tangent at each point of an uneven reading of a circle is square to its radius, far better than that of a chord: the
+// parabola leaves the circle by the cube of the step over the radius, 0.03³/6 rad a step, where the chord from neighbour to
+// neighbour turns by half the difference of two steps, 0.01 rad.
+func TestDirectionsOnACircle(t *testing.T) {
+	f := pointFit{tol: 1e-3, ring: true}
+	angle := 0.0
+	var angles []float64
+	for i := 0; angle < 2*math.Pi-0.05; i++ {
+		f.pts = append(f.pts, pt(100*math.Cos(angle), 100*math.Sin(angle)))
+		angles = append(angles, angle)
+		angle += 0.02 + 0.02*float64(i%2)
+	}
+	for i, a := range angles {
+		d := f.direction(i)
+		assert.InDelta(t, 0, d.X*math.Cos(a)+d.Y*math.Sin(a), 1e-3)
+		assert.Greater(t, d.Y*math.Cos(a)-d.X*math.Sin(a), 0.999)
+	}
+}
