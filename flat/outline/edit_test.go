@@ -403,3 +403,42 @@ func TestZeroValues(t *testing.T) {
 	s.Bounds()
 	s.Meet(s, 1)
 }
+
+// A corner that turns by 45° takes an arc whose ends lie r·tan(22.5°) from it; one that goes straight on takes none,
+// and one that turns back upon itself cannot have any.
+func TestFilletOfASlightTurn(t *testing.T) {
+	p := Polyline(pt(0, 0), pt(100, 0), pt(200, 100))
+	got, err := p.Fillet(1, 20)
+	require.NoError(t, err)
+	require.Len(t, got.Vertices, 4)
+	back := 20 * math.Tan(math.Pi/8)
+	assert.InDelta(t, 0, dist(got.Vertices[1].P, pt(100-back, 0)), 1e-9)
+	assert.InDelta(t, 0, dist(got.Vertices[2].P, pt(100+back/math.Sqrt2, back/math.Sqrt2)), 1e-9)
+	assert.InDelta(t, math.Tan(math.Pi/16), got.Vertices[1].Bulge, 1e-12)
+	straight := Polyline(pt(0, 0), pt(100, 0), pt(200, 0))
+	same, err := straight.Fillet(1, 20)
+	require.NoError(t, err)
+	assert.Equal(t, straight, same)
+	_, err = Polyline(pt(0, 0), pt(100, 0), pt(50, 0)).Fillet(1, 20)
+	assert.Error(t, err)
+}
+
+// A vertex is put in within a segment that there is; a relief has a centre and a radius.
+func TestEditsRefuse(t *testing.T) {
+	p := Rect(pt(0, 0), pt(10, 10))
+	for _, at := range []float64{0, 1, -0.1, 1.2, math.NaN(), math.Inf(1)} {
+		_, err := p.Insert(0, at)
+		assert.Error(t, err, "%g", at)
+	}
+	for _, i := range []int{-1, 4, 99} {
+		_, err := p.Insert(i, 0.5)
+		assert.Error(t, err, "%d", i)
+	}
+	for _, c := range []struct {
+		center r2.Vec
+		radius float64
+	}{{pt(math.NaN(), 0), 2}, {pt(0, 0), 0}, {pt(0, 0), -2}, {pt(0, 0), math.NaN()}, {pt(0, 0), math.Inf(1)}, {pt(5, 5), 2}, {pt(5, 5), 30}} {
+		_, err := p.Relieve(0, c.center, c.radius)
+		assert.Error(t, err, "%v", c)
+	}
+}
