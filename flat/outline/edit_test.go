@@ -442,3 +442,20 @@ func TestEditsRefuse(t *testing.T) {
 		assert.Error(t, err, "%v", c)
 	}
 }
+
+// Ends that do not quite meet are both moved to the middle between them, in a chain and where a ring closes.
+func TestJoinMeetsInTheMiddle(t *testing.T) {
+	chain, err := Join([]Path{Polyline(pt(0, 0), pt(10, 0)), Polyline(pt(10.04, 0.02), pt(10, 10))}, 0.1)
+	require.NoError(t, err)
+	require.Len(t, chain, 1)
+	require.Len(t, chain[0].Vertices, 3)
+	assert.InDelta(t, 0, dist(chain[0].Vertices[1].P, pt(10.02, 0.01)), 1e-12)
+	ring, err := Join([]Path{Polyline(pt(0, 0), pt(10, 0), pt(10, 10), pt(0.06, -0.02))}, 0.1)
+	require.NoError(t, err)
+	require.True(t, ring[0].Closed)
+	near := math.Inf(1)
+	for _, v := range ring[0].Vertices {
+		near = min(near, dist(v.P, pt(0.03, -0.01)))
+	}
+	assert.InDelta(t, 0, near, 1e-12)
+}
