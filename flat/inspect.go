@@ -228,13 +228,33 @@ func (l *layout) inspectClashes() {
 	for i, r := range l.blank.Reliefs {
 		drilled[i] = fold.Circle{Center: r.Center, Radius: r.Diameter / 2}
 	}
-	for _, c := range l.folded.Clashes(clashDepth, drilled) {
+	for _, c := range l.folded.Clashes(l.leastClash(), drilled) {
 		l.find(Finding{
 			Severity: Stop, Place: l.pieceName(c.A) + " and " + l.pieceName(c.B), At: c.Flat,
 			Text:   fmt.Sprintf("folded, they stand in each other at x %.1f, y %.1f, z %.1f mm, %.2f mm deep", c.At.X, c.At.Y, c.At.Z, c.Deep),
 			Source: geometry,
 		})
 	}
+}
+
+// leastClash is the depth that counts. Where flanges stand nearer to each other than the slabs of a curl may
+// lie off it, as at a closed corner, it is that: see [fold.Solid.Clashes].
+func (l *layout) leastClash() float64 {
+	gap, off := l.gap, 0.0
+	for i := range l.part.Web.Edges {
+		if c := &l.part.Web.Edges[i].Corner; c.Kind == Closed || c.Gap > 0 {
+			gap = min(gap, c.Gap)
+		}
+	}
+	for i := range l.blank.Bends {
+		for _, b := range [2]bend.Bend{l.blank.Bends[i].Bend, l.blank.Bends[i].EndBend} {
+			off = max(off, (b.Radius+b.Thickness)*(1-math.Cos(b.Angle.Radians()/16)))
+		}
+	}
+	if gap < off {
+		return max(clashDepth, off)
+	}
+	return clashDepth
 }
 
 func (l *layout) pieceName(p fold.Piece) string {
