@@ -257,3 +257,21 @@ func ExampleCorner() {
 	// right/upper: notched, 10 mm
 	// upper/left: closed, 9 mm
 }
+
+// Two flanges folded nearly flat, 163° and 165°, that touch at a closed corner: the slabs that stand for their curls
+// lie up to (R + T)·(1 - cos 10.3°) = .087 mm off them, and that is no clash.
+func TestClosedCornerFoldedNearlyFlat(t *testing.T) {
+	p := stock()
+	p.Sheet.Thickness, p.Radius, p.Rule = 2.1936752207698835, 3.190255692334432, bend.NeutralAxis{K: 0.40641924909855903}
+	p.Web.Edges = []flat.Edge{
+		{Name: "a", Start: r2.Vec{X: 100.94883209043208, Y: 169.0429383880386}, Flanges: []flat.Flange{{Angle: degrees(162.9), Height: 39.96427231052403}}},
+		{Name: "b", Start: r2.Vec{X: -107.1298220404791, Y: 61.744904500338755}, Flanges: []flat.Flange{{Angle: degrees(164.94), Height: 81.75300448043856}},
+			Corner: flat.Corner{Kind: flat.Closed, Width: 10.073621172848016}},
+		{Name: "c", Start: r2.Vec{X: 26.416380485781577, Y: -56.348416713426985}},
+	}
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	assert.NotContains(t, texts(b, flat.Stop), `flange "b" and flange "a"`)
+	assert.NotContains(t, texts(b, flat.Stop), `flange "a" and flange "b"`)
+	assert.NotContains(t, texts(b, flat.Stop), `flange "b" and bend of flange "a"`)
+}
