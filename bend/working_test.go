@@ -74,6 +74,7 @@ func ExampleWorking() {
 	}
 	// By hand: tan 48.75° = 1.14028, so SB = .165·1.14028 = .18815; BA = (.00217875 + .000312)·97.5 =
 	// .24285; BD = .37629 - .24285 = .13344.
+
 	// Output:
 	// setback of aft bend: SB = (R + T)·tan(A/2) = (0.125 + 0.04)·tan(97.5°/2) = 0.1881 in (4.779 mm) [FAA AC 43.13-1B, para 4-56 b]
 	// allowance of aft bend: BA = (0.01743·R + 0.0078·T)·A° = (0.01743·0.125 + 0.0078·0.04)·97.5 = 0.2428 in (6.168 mm) [trade sheet-metal workbook, bend allowance page]
@@ -91,6 +92,7 @@ func ExampleStep_PutIn() {
 		fmt.Println(s.Symbol, "=", s.PutIn(bend.Millimetres), "=", s.AnswerIn(bend.Millimetres))
 	}
 	// k = 0.689 in the table book, so K 0.345; 6 + 0.345·5 = 7.724, times π/2 = 12.133.
+
 	// Output:
 	// SB = (6 + 5)·tan(90°/2) = 11.000 mm
 	// K = (0.65 + 0.5·lg(6/5))/2 = 0.3448

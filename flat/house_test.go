@@ -1,6 +1,7 @@
 package flat_test
 
 import (
+	"go/doc"
 	"go/parser"
 	"go/token"
 	"io/fs"
@@ -110,4 +111,28 @@ func TestTopLevel(t *testing.T) {
 		delete(want, e.Name())
 	}
 	assert.Empty(t, want)
+}
+
+// An Example runs only when the last of its comments begins with "Output:"; with a
+// word above it in the same comment it is compiled and never held to anything.
+func TestExamplesRun(t *testing.T) {
+	found := 0
+	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
+		require.NoError(t, err)
+		if d.IsDir() && strings.HasPrefix(d.Name(), ".") && path != ".." {
+			return filepath.SkipDir
+		}
+		if !strings.HasSuffix(path, "_test.go") {
+			return nil
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ParseComments)
+		require.NoError(t, err)
+		for _, example := range doc.Examples(file) {
+			found++
+			assert.True(t, example.Output != "" || example.EmptyOutput, "%s: Example%s is never run: no comment of its own begins with Output:", path, example.Name)
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	assert.NotZero(t, found)
 }

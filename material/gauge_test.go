@@ -183,6 +183,7 @@ func ExampleParseThickness() {
 		fmt.Println(s, "is", measure.Both(mm))
 	}
 	// 22 USG is 1/32 in, .03125, which prints to the even figure.
+
 	// Output:
 	// 20 SWG is 0.0360 in (0.914 mm)
 	// 18 B&S is 0.0403 in (1.024 mm)

@@ -155,6 +155,7 @@ func ExampleSubstitute() {
 	}
 	// By hand: .032/.036 = 0.89 and .040/.036 = 1.11; for 2024-T3 times 50/40 ksi yield and
 	// 0.100/0.101 lb/in³.
+
 	// Output:
 	// 2017-T4 0.032 in: thickness -0.004 in, yield x 0.89 (typical), mass x 0.89
 	// 2017-T4 0.040 in: thickness +0.004 in, yield x 1.11 (typical), mass x 1.11

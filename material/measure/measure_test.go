@@ -190,5 +190,6 @@ func ExampleFractionText() {
 	text, rest := measure.FractionText(9.6)
 	fmt.Printf("%s and %.3f mm\n", text, rest)
 	// 24/64 in is 9.525 mm.
+
 	// Output: 3/8 in and 0.075 mm
 }
