@@ -4,11 +4,15 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"encoding/csv"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"runtime"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -73,6 +77,49 @@ func TestDemo(t *testing.T) {
 	assert.Equal(t, 11, strings.Count(read(t, folder, indexName), "<li>"))
 	assert.Empty(t, read(t, folder, faultsName))
 	assert.Empty(t, files(t, folder, ".*.*"), "no temporary file is left")
+}
+
+// The index page runs no script and fetches nothing from elsewhere; what it links to
+// stands in the folder.
+func TestIndexPage(t *testing.T) {
+	folder := t.TempDir()
+	require.NoError(t, run(context.Background(), []string{"-o", folder, "-files", "dxf,picture", "-stock", "96 in x 48 in", template, "keel-bays.csv"}, io.Discard, io.Discard))
+	page := read(t, folder, indexName)
+	for _, never := range []string{"<script", "javascript:", "<link", "@import", "url(", "://"} {
+		assert.NotContains(t, strings.ToLower(page), never)
+	}
+	assert.NotRegexp(t, `(?i)<[^>]*\son[a-z]+\s*=`, page, "no handler of an event")
+	links := regexp.MustCompile(`(?:href|src)="([^"]*)"`).FindAllStringSubmatch(page, -1)
+	// A picture twice and a DXF of each bay, the two lists, the list of the sheets, and
+	// of one sheet at least the same as of a bay.
+	assert.GreaterOrEqual(t, len(links), 11*3+2+1+3)
+	for _, link := range links {
+		assert.FileExists(t, filepath.Join(folder, link[1]))
+	}
+}
+
+// The cut list gives the grain of each sheet as the template states it, and the mass of
+// each blank: area by thickness, .040 in, by the 0.100 lb/in³ of 2024 (Aluminum
+// Association, typical properties), which is 0.100·453.59237/16387.064 = 0.00276799 g/mm³.
+func TestCutListTellsMassAndGrain(t *testing.T) {
+	folder := t.TempDir()
+	_, err := kitOf(t, folder, bay("1"), bay("2"))
+	require.NoError(t, err)
+	rows, err := csv.NewReader(strings.NewReader(read(t, folder, cutListName))).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, rows, 3)
+	of := func(row int, column string) string { return rows[row][slices.Index(rows[0], column)] }
+	for row := 1; row <= 2; row++ {
+		area, err := strconv.ParseFloat(of(row, "area mm2"), 64)
+		require.NoError(t, err)
+		grams, err := strconv.ParseFloat(of(row, "mass g"), 64)
+		require.NoError(t, err)
+		// The web alone is 13 in by about 5 in; flanges of 3/4 in go round it.
+		assert.Greater(t, area, 13*5*25.4*25.4)
+		assert.InDelta(t, area*1.016*0.00276799, grams, 0.06, "rounded to 0.1 g and 1 mm²")
+		assert.Equal(t, "45°", of(row, "grain from x"))
+		assert.Equal(t, "0.0400", of(row, "thickness in"))
+	}
 }
 
 // Two runs with any number of workers give the same lists.
