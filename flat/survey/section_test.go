@@ -48,8 +48,9 @@ func scan(rnd *rand.Rand, path outline.Path, n int, sigma float64, strays int, h
 // The order, the chine, the gap and the strays of a noisy scan are found, whichever
 // way the points come.
 func TestCutPutsASectionInOrder(t *testing.T) {
-	// The second seed once gave a corner beside the gap.
-	for _, seed := range []uint64{rand.Uint64(), 11756516018911562014} {
+	// The second seed once gave a corner beside the gap; the third has a stray in the
+	// mouth of it, nearer to its end than a gap is long.
+	for _, seed := range []uint64{rand.Uint64(), 11756516018911562014, 4781758138126056916} {
 		t.Logf("seed %d", seed)
 		cutInOrder(t, rand.New(rand.NewPCG(seed, 1)))
 	}
@@ -82,11 +83,13 @@ func cutInOrder(t *testing.T, rnd *rand.Rand) {
 	for _, k := range sec.Strays {
 		assert.Less(t, truth[k], 0.0, "a good point dropped")
 	}
-	// A stray within reach of the skin may stand in the gap or in its mouth.
+	// A stray within reach of the skin may stand in the gap or in its mouth; what it
+	// leaves of the gap beside it is not told when shorter than four cells. One more
+	// is for what the distance along is off.
 	require.NotEmpty(t, sec.Gaps)
 	assert.LessOrEqual(t, len(sec.Gaps), 3)
-	assert.InDelta(t, 800, sec.Gaps[0].From, 3*sec.Cell)
-	assert.InDelta(t, 870, sec.Gaps[len(sec.Gaps)-1].To, 3*sec.Cell)
+	assert.InDelta(t, 800, sec.Gaps[0].From, 5*sec.Cell)
+	assert.InDelta(t, 870, sec.Gaps[len(sec.Gaps)-1].To, 5*sec.Cell)
 	require.Len(t, sec.Corners, 1, "%v", sec.Corners)
 	assert.InDelta(t, chine, sec.Corners[0], 2*sec.Cell)
 }
