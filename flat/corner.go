@@ -114,7 +114,7 @@ func (l *layout) flush(c *corner, bent, flat *side) {
 // crossedBy is where a line, given by a point and a direction, crosses the arc of
 // a curved side, nearest to a point.
 func (s *side) crossedBy(p, along, near r2.Vec) (r2.Vec, bool) {
-	arc := outline.Segment{A: s.from, B: s.to, Bulge: s.bulge}
+	arc := s.arc()
 	reach := r2.Scale(2*(s.length+arc.Radius()), along)
 	line := outline.Segment{A: r2.Sub(p, reach), B: r2.Add(p, reach)}
 	best, found := r2.Vec{}, false

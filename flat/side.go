@@ -98,12 +98,17 @@ func newSide(name string, from, to r2.Vec) side {
 	}
 }
 
+// arc is the whole of a side, curved or straight.
+func (s *side) arc() outline.Segment {
+	return outline.Segment{A: s.from, B: s.to, Bulge: s.bulge}
+}
+
 // heading is the direction of travel at the start (0) or end (1) of a side.
 func (s *side) heading(at float64) r2.Vec {
 	if s.bulge == 0 {
 		return s.along
 	}
-	return outline.Segment{A: s.from, B: s.to, Bulge: s.bulge}.Tangent(at)
+	return s.arc().Tangent(at)
 }
 
 // between is the bulge of the stretch of a curved side from p to q, points of its
@@ -112,7 +117,7 @@ func (s *side) between(p, q r2.Vec) float64 {
 	if s.bulge == 0 || p == s.from && q == s.to {
 		return s.bulge
 	}
-	arc := outline.Segment{A: s.from, B: s.to, Bulge: s.bulge}
+	arc := s.arc()
 	a, b := r2.Sub(p, arc.Center()), r2.Sub(q, arc.Center())
 	sweep := math.Atan2(r2.Cross(a, b), r2.Dot(a, b))
 	if s.bulge > 0 && sweep < 0 {
@@ -128,7 +133,7 @@ func (s *side) part(p r2.Vec) float64 {
 	if s.bulge == 0 {
 		return r2.Dot(r2.Sub(p, s.from), s.along) / s.length
 	}
-	_, t := outline.Segment{A: s.from, B: s.to, Bulge: s.bulge}.Nearest(p)
+	_, t := s.arc().Nearest(p)
 	return t
 }
 
