@@ -8,17 +8,13 @@ import (
 )
 
 // capArea is the area between the chord and the arc, signed like the bulge:
-// R²/2·(sweep - sin sweep) = L²/8b²·((1+b²)²·atan b - b(1-b²)).
-func (s Segment) capArea() float64 {
-	c := s.Chord()
-	return capArea(dot(c, c), s.Bulge)
-}
-
-// capArea takes the square of the chord.
-func capArea(l2, b float64) float64 {
+// R²/2·(sweep - sin sweep) = L²/8b²·((1+b²)²·atan b - b(1-b²)). It takes the chord and the bulge, which
+// need not be put together to a segment first.
+func capArea(chord r2.Vec, b float64) float64 {
 	if b == 0 {
 		return 0
 	}
+	l2 := dot(chord, chord)
 	if q := b * b; q < 0.0025 {
 		// The two terms cancel for a shallow arc; their series is (8/3)b³(1 + b²/5 - b⁴/35
 		// + b⁶/105 - b⁸/231 ...), and b < 0.05 leaves less than 1e-15 after this.
@@ -43,8 +39,7 @@ func (p Path) Area() float64 {
 		vx, vy := v.P.X-o.X, v.P.Y-o.Y
 		sum += float64(x*vy) - float64(y*vx)
 		if last.Bulge != 0 {
-			dx, dy := vx-x, vy-y
-			caps += capArea(dx*dx+dy*dy, last.Bulge)
+			caps += capArea(r2.Vec{X: vx - x, Y: vy - y}, last.Bulge)
 		}
 		x, y, last = vx, vy, v
 	}
