@@ -248,7 +248,7 @@ func (l *layout) leastClash() float64 {
 	}
 	for i := range l.blank.Bends {
 		for _, b := range [2]bend.Bend{l.blank.Bends[i].Bend, l.blank.Bends[i].EndBend} {
-			off = max(off, (b.Radius+b.Thickness)*(1-math.Cos(b.Angle.Radians()/16)))
+			off = max(off, (b.Radius+b.Thickness)*(1-math.Cos(b.Angle.Radians()/(2*fold.SlabsPerBend))))
 		}
 	}
 	if gap < off {
