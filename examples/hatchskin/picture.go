@@ -255,8 +255,9 @@ func (r result) drawStacks(p *pen, y float64) float64 {
 			p.write(sideX+52, at+high/2+0.9, 2.6, "start", "", fmt.Sprintf("%s  %s", measure.InchText(s.Thickness, 3), s.Material))
 			at += high
 		}
+		at += r.sunk(d)
 		r.drawRivet(p, sideX+25, top, at, d)
-		y = at + r.sunk(d) + d*0.5 + 5
+		y = at + d*0.5 + 5
 	}
 	return y
 }
@@ -273,11 +274,14 @@ func sameStack(a, b rivet.Group) bool {
 	return true
 }
 
+// flushHead is the depth of a flush head, in diameters, as it is drawn.
+const flushHead = 0.42
+
 // sunk is how deep the middle of a dimple lies below its sheet; nothing for heads that stand
 // proud of it or in a countersink.
 func (r result) sunk(d float64) float64 {
 	if r.patch.Rivet.Head == rivet.Dimpled {
-		return 0.42 * d
+		return flushHead * d
 	}
 	return 0
 }
@@ -309,12 +313,7 @@ func (r result) drawRivet(p *pen, x, top, bottom, d float64) {
 	case rivet.Protruding:
 		fmt.Fprintf(p, "<path d=\"M%.2f %.2fa%.2f %.2f 0 0 1 %.2f 0z\" %s/>\n", x-d, top, d, d*0.45, 2*d, style)
 	default:
-		deep := d * 0.42
-		if sunk := r.sunk(d); sunk > 0 {
-			bottom += sunk // the sheets go down with the head
-		} else {
-			deep = math.Min(deep, bottom-top)
-		}
+		deep := math.Min(d*flushHead, bottom-top)
 		fmt.Fprintf(p, "<path d=\"M%.2f %.2fh%.2fl%.2f %.2fh%.2fz\" %s/>\n", x-d*0.95, top, d*1.9, -d*0.45, deep, -d, style)
 	}
 	p.rect(x-d/2, top, d, bottom-top, style)

@@ -80,11 +80,10 @@ func (m *model) openings(panel int) [][]r2.Vec {
 	var all [][]r2.Vec
 	for _, h := range m.b.Holes {
 		switch lipped := h.Purpose == flat.FlangedPilot; {
-		case panel < 0 && !lipped:
-			all = append(all, chords(outline.Circle(h.Center, h.Diameter/2).Reverse()))
-		case panel >= 0 && h.Panel == panel && lipped:
+		case panel >= 0 && h.Panel != panel, panel < 0 && lipped:
+		case lipped:
 			all = append(all, ring(h.Center, h.Keep))
-		case panel >= 0 && h.Panel == panel:
+		default:
 			all = append(all, chords(outline.Circle(h.Center, h.Diameter/2).Reverse()))
 		}
 	}
