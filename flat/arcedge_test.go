@@ -127,3 +127,24 @@ func TestNothingLeftBetweenBends(t *testing.T) {
 		assert.ErrorContains(t, between(1.3, bulge), "it leaves nothing of the plain edge beside it", "%g", bulge)
 	}
 }
+
+// The web without its bends follows its curved end: every corner of it there lies on the arc of
+// TestCurvedEndBesideFlanges, radius 1.45 in about (4.95, 1) in.
+func TestWebFollowsItsCurvedEnd(t *testing.T) {
+	p := channel(bend.Handbook{})
+	p.Web.Edges[1].Bulge = 0.4
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	on, last := 0, -math.MaxFloat64
+	for _, q := range b.Panels[0].Outline {
+		if q.X < 5*inch {
+			continue
+		}
+		assert.InDelta(t, 1.45*inch, r2.Norm(r2.Sub(q, r2.Vec{X: 4.95 * inch, Y: 1 * inch})), 1e-9)
+		assert.Greater(t, q.Y, last, "in order up the end")
+		last = q.Y
+		on++
+	}
+	assert.Greater(t, on, 10)
+	assert.InDelta(t, 1.8*inch, last, 1e-9, "as far as the upper tangent line")
+}

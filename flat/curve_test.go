@@ -221,3 +221,48 @@ func TestFarthestReadingOfACurve(t *testing.T) {
 		assert.Greater(t, told, within/2, "the line uses what it is given to be fair")
 	}
 }
+
+// The vaulted bay, turned and moved as a whole, has the same blank.
+func TestCurvedFaceDoesNotCareWhereItLies(t *testing.T) {
+	straight, err := flat.Between(stock(), vaulted(flat.Up))
+	require.NoError(t, err)
+	want, err := flat.Develop(straight)
+	require.NoError(t, err)
+	for _, a := range []float64{0.4, 2, 4.1} {
+		turn := r3.NewRotation(a, r3.Vec{X: 0.3, Y: -0.5, Z: 1})
+		at := func(p r3.Vec) r3.Vec { return r3.Add(turn.Rotate(p), r3.Vec{X: 1000, Y: -300, Z: 250}) }
+		s := vaulted(flat.Up)
+		plane := func(p survey.Plane) survey.Plane {
+			return survey.Plane{Point: at(p.Point), Normal: turn.Rotate(p.Normal)}
+		}
+		s.Web, s.MarkingSide = plane(s.Web), at(s.MarkingSide)
+		for i := range s.Faces {
+			if c := s.Faces[i].Curve; c != nil {
+				for k := range c.Points {
+					c.Points[k] = at(c.Points[k])
+				}
+				continue
+			}
+			s.Faces[i].Plane = plane(s.Faces[i].Plane)
+		}
+		p, err := flat.Between(stock(), s)
+		require.NoError(t, err)
+		got, err := flat.Develop(p)
+		require.NoError(t, err)
+		assert.InDelta(t, want.Area, got.Area, 0.05)
+		assert.InDelta(t, want.Outline.Length(), got.Outline.Length(), 0.05)
+	}
+}
+
+// What is wrong with the faces is said of the faces by number, as they are listed.
+func TestFacesAreNamedByNumber(t *testing.T) {
+	s := vaulted(flat.Up)
+	s.Faces[2].Curve.Points = s.Faces[2].Curve.Points[5:17] // far from the frames
+	_, err := flat.Between(stock(), s)
+	assert.ErrorContains(t, err, "faces 2 and 3 do not meet")
+	s = vaulted(flat.Up)
+	c := s.Faces[2].Curve.Points
+	c[6], c[7] = c[7], c[6] // turning back on itself
+	_, err = flat.Between(stock(), s)
+	assert.ErrorContains(t, err, "face 3")
+}

@@ -20,22 +20,29 @@ func read(t *testing.T, name string, points ...r3.Vec) flat.Face {
 	return flat.Face{Name: name, Plane: p, Readings: points, Flange: &flat.Flange{Height: 20}}
 }
 
+// boxed is a web of 200 by 100 between a keel, a skin and two faces, its mold lines on the marking face, z = 0.
+func boxed(fwd, aft flat.Face) flat.Surroundings {
+	down := func() *flat.Flange { return &flat.Flange{Height: 20, Turn: flat.Down} }
+	fwd.Flange, aft.Flange = down(), down()
+	return flat.Surroundings{
+		Web: survey.Plane{Normal: r3.Vec{Z: 1}}, MarkingSide: r3.Vec{Z: 9}, ReadingError: 0.5,
+		Faces: []flat.Face{
+			{Name: "keel", Plane: survey.Plane{Normal: r3.Vec{Y: -1}}, Flange: down()},
+			fwd,
+			{Name: "skin", Plane: survey.Plane{Point: r3.Vec{Y: 100}, Normal: r3.Vec{Y: 1}}, Flange: down()},
+			aft,
+		},
+	}
+}
+
 // A box of 200 by 100 with readings of which one set is taken close together. By
 // hand: the fwd face x = 200 is read at (200, 0, 0), (200, 100, 0) and, 50 off the
 // web, (200, 50, 50). The last one wrong by 0.5 mm tilts the face about the line
 // z = 0 by atan(0.5/50) = 0.573°; the mold line on the marking face stays. The
 // first one wrong by 0.5 moves the face at y = 0, z = 0 by 0.5 mm.
 func TestDoubts(t *testing.T) {
-	s := flat.Surroundings{
-		Web: survey.Plane{Normal: r3.Vec{Z: 1}}, MarkingSide: r3.Vec{Z: 9}, ReadingError: 0.5,
-		Faces: []flat.Face{
-			{Name: "keel", Plane: survey.Plane{Normal: r3.Vec{Y: -1}}, Flange: &flat.Flange{Height: 20, Turn: flat.Down}},
-			read(t, "fwd", r3.Vec{X: 200}, r3.Vec{X: 200, Y: 100}, r3.Vec{X: 200, Y: 50, Z: 50}),
-			{Name: "skin", Plane: survey.Plane{Point: r3.Vec{Y: 100}, Normal: r3.Vec{Y: 1}}, Flange: &flat.Flange{Height: 20, Turn: flat.Down}},
-			{Name: "aft", Plane: survey.Plane{Normal: r3.Vec{X: -1}}, Flange: &flat.Flange{Height: 20, Turn: flat.Down}},
-		},
-	}
-	s.Faces[1].Flange.Turn = flat.Down // mold lines on the marking face, z = 0
+	s := boxed(read(t, "fwd", r3.Vec{X: 200}, r3.Vec{X: 200, Y: 100}, r3.Vec{X: 200, Y: 50, Z: 50}),
+		flat.Face{Name: "aft", Plane: survey.Plane{Normal: r3.Vec{X: -1}}})
 	list, total, err := flat.Doubts(stock(), s)
 	require.NoError(t, err)
 	require.Len(t, list, 3)
@@ -170,16 +177,8 @@ func ExampleDoubts() {
 // Of readings that move the corners alike, the one that turns a bend more comes first: through a plane square to the web
 // the third reading, off the web, moves no corner, and of two such the one read nearer the web turns its bend more.
 func TestDoubtsThatMoveAlikeGoByTheTurn(t *testing.T) {
-	s := flat.Surroundings{
-		Web: survey.Plane{Normal: r3.Vec{Z: 1}}, MarkingSide: r3.Vec{Z: 9}, ReadingError: 0.5,
-		Faces: []flat.Face{
-			{Name: "keel", Plane: survey.Plane{Normal: r3.Vec{Y: -1}}, Flange: &flat.Flange{Height: 20, Turn: flat.Down}},
-			read(t, "fwd", r3.Vec{X: 200}, r3.Vec{X: 200, Y: 100}, r3.Vec{X: 200, Y: 50, Z: 80}),
-			{Name: "skin", Plane: survey.Plane{Point: r3.Vec{Y: 100}, Normal: r3.Vec{Y: 1}}, Flange: &flat.Flange{Height: 20, Turn: flat.Down}},
-			read(t, "aft", r3.Vec{}, r3.Vec{Y: 100}, r3.Vec{Y: 50, Z: 40}),
-		},
-	}
-	s.Faces[1].Flange.Turn, s.Faces[3].Flange.Turn = flat.Down, flat.Down
+	s := boxed(read(t, "fwd", r3.Vec{X: 200}, r3.Vec{X: 200, Y: 100}, r3.Vec{X: 200, Y: 50, Z: 80}),
+		read(t, "aft", r3.Vec{}, r3.Vec{Y: 100}, r3.Vec{Y: 50, Z: 40}))
 	list, _, err := flat.Doubts(stock(), s)
 	require.NoError(t, err)
 	require.Len(t, list, 6)

@@ -171,3 +171,34 @@ func TestJoggle(t *testing.T) {
 	m := p.Mirrored().Web.Edges[3].Flanges[0].Joggles[0]
 	assert.InDelta(t, 6*inch-151-0.1*inch, m.At, 1e-9)
 }
+
+// The lip of a flanged hole starts to bend half the sheet and the radius outside the hole, which is
+// measured to the middle of its lip: 50/2 + 3 + 1/2.
+func TestRoomForTheLip(t *testing.T) {
+	p := stock()
+	p.Sheet.Thickness = 1
+	p.Web.Edges = plate(8, 8, .04, .1, [4]*flat.Flange{}).Web.Edges
+	p.Web.Edges[0].Flanges = leg(90)
+	p.Web.Lightening = []flat.LighteningHole{{Name: "light", At: r2.Vec{X: 100, Y: 100}, Diameter: 50, Height: 6, Radius: 3}}
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	require.Len(t, b.Holes, 1)
+	assert.InDelta(t, 28.5, b.Holes[0].Keep, 1e-12)
+}
+
+// A slot 10 wide from (70, 60) to (100, 100), 3-4-5 askew: its sides lie 5 along (4/5, -3/5) to either side
+// of its middle (85, 80), and its round ends reach 5 along (3/5, 4/5) past its own ends.
+func TestSlotAskew(t *testing.T) {
+	p := stock()
+	p.Web.Edges = plate(8, 8, .04, .1, [4]*flat.Flange{}).Web.Edges
+	p.Web.Edges[0].Flanges = leg(90)
+	p.Web.Slots = []flat.Slot{{Name: "askew", From: r2.Vec{X: 70, Y: 60}, To: r2.Vec{X: 100, Y: 100}, Width: 10}}
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	require.Len(t, b.Cutouts, 1)
+	cut := b.Cutouts[0].Path
+	for _, q := range []r2.Vec{{X: 85 + 4, Y: 80 - 3}, {X: 85 - 4, Y: 80 + 3}, {X: 70 - 3, Y: 60 - 4}, {X: 100 + 3, Y: 100 + 4}} {
+		assert.InDelta(t, 0, cut.Distance(q), 1e-9, "%v", q)
+	}
+	assert.InDelta(t, 50*10+math.Pi*25, -cut.Area(), 1e-9)
+}

@@ -82,3 +82,11 @@ func TestSlotAtACornerKeepsThePlainSide(t *testing.T) {
 	p.Web.Edges[4].Start.X = -2 * inch
 	passes(p, r2.Vec{X: .32, Y: -.3}, r2.Vec{X: .32, Y: .2}, r2.Vec{X: .16, Y: .36}, r2.Vec{X: 0, Y: .2}, r2.Vec{X: 0, Y: .1}, r2.Vec{})
 }
+
+// A relief that does not fit says how large it is: 2R = .32 in beside a tangent line of
+// .5 - 2·.2 = .1 in, its own edge less the setbacks of both neighbours.
+func TestReliefThatDoesNotFitSaysSo(t *testing.T) {
+	leg := &flat.Flange{Angle: 90 * measure.Degree, Height: 1 * inch}
+	_, err := flat.Develop(plate(.5, 4, .040, .16, [4]*flat.Flange{leg, leg, nil, leg}))
+	assert.ErrorContains(t, err, "its tangent line of 2.54 mm is shorter than the relief hole of 8.128 mm")
+}

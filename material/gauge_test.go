@@ -1,11 +1,9 @@
 package material_test
 
 import (
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -20,14 +18,7 @@ import (
 // gaugeRows reads a gauge table of testdata: number, then its columns.
 func gaugeRows(t *testing.T, name string) (numbers []int, rows [][]string) {
 	t.Helper()
-	f, err := os.Open("../testdata/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err = r.ReadAll()
-	require.NoError(t, err)
-	rows = rows[1:]
+	_, rows = tableOf(t, name)
 	for _, row := range rows {
 		whole, many := strings.CutSuffix(row[0], "/0")
 		n, err := strconv.Atoi(whole)

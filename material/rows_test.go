@@ -14,8 +14,9 @@ import (
 	"github.com/hangarflat/hangarflat/material/measure"
 )
 
-// rows of a table as it stands in testdata, by the names of its columns.
-func rows(t *testing.T, name string) (list []map[string]string) {
+// tableOf reads a table of testdata: the names of its columns, then its rows.
+func tableOf(t *testing.T, name string) (head []string, rows [][]string) {
+	t.Helper()
 	f, err := os.Open("../testdata/" + name)
 	require.NoError(t, err)
 	defer f.Close()
@@ -23,10 +24,16 @@ func rows(t *testing.T, name string) (list []map[string]string) {
 	r.Comment = '#'
 	all, err := r.ReadAll()
 	require.NoError(t, err)
-	for _, cells := range all[1:] {
+	return all[0], all[1:]
+}
+
+// rows of a table, by the names of its columns.
+func rows(t *testing.T, name string) (list []map[string]string) {
+	head, all := tableOf(t, name)
+	for _, cells := range all {
 		row := map[string]string{}
-		for i, head := range all[0] {
-			row[head] = cells[i]
+		for i, column := range head {
+			row[column] = cells[i]
 		}
 		list = append(list, row)
 	}
