@@ -269,8 +269,11 @@ func (s *Solid) pierce(a, b *slab, deep float64, drilled []Circle) (Clash, bool)
 	var room [2][8]r3.Vec
 	top, under := room[0][:0], room[1][:0]
 	reach := nowhere()
+	lies := b.sees(&a.frame)
+	through := r3.Scale(thickness, lies.Z)
 	for _, c := range a.corners {
-		p, q := b.local(a.frame.Point(c, 0)), b.local(a.frame.Point(c, -thickness))
+		p := lies.Point(c, 0)
+		q := r3.Sub(p, through)
 		top, under = append(top, p), append(under, q)
 		grow(&reach, p)
 		grow(&reach, q)
@@ -288,21 +291,30 @@ func (s *Solid) pierce(a, b *slab, deep float64, drilled []Circle) (Clash, bool)
 		next := (i + 1) % n
 		p, q := a.corners[i], a.corners[next]
 		for side := range 4 {
-			var e edge
+			// Most edges are far away: where they lie in b is looked at first.
+			var from, to r3.Vec
 			switch side {
 			case 0:
-				e = edge{p, q, 0, 0, top[i], top[next]}
+				from, to = top[i], top[next]
 			case 1:
-				e = edge{p, q, -thickness, -thickness, under[i], under[next]}
+				from, to = under[i], under[next]
 			case 2:
-				e = edge{p, p, 0, -thickness, top[i], under[i]}
+				from, to = top[i], under[i]
 			case 3:
-				e = edge{middle, r2.Scale(0.5, r2.Add(p, q)), -thickness / 2, -thickness / 2,
-					heart, r3.Scale(0.5, r3.Add(half(i), half(next)))}
+				from, to = heart, r3.Scale(0.5, r3.Add(half(i), half(next)))
 			}
-			if max(e.from.Z, e.to.Z) < deep-thickness || min(e.from.Z, e.to.Z) > -deep ||
-				!b.near(r2.Vec{X: e.from.X, Y: e.from.Y}, r2.Vec{X: e.to.X, Y: e.to.Y}, deep) {
+			if from.Z < deep-thickness && to.Z < deep-thickness || from.Z > -deep && to.Z > -deep ||
+				!b.near(r2.Vec{X: from.X, Y: from.Y}, r2.Vec{X: to.X, Y: to.Y}, deep) {
 				continue
+			}
+			e := edge{p, q, 0, 0, from, to}
+			switch side {
+			case 1:
+				e.pz, e.qz = -thickness, -thickness
+			case 2:
+				e.q, e.qz = p, -thickness
+			case 3:
+				e.p, e.q, e.pz, e.qz = middle, r2.Scale(0.5, r2.Add(p, q)), -thickness/2, -thickness/2
 			}
 			t, depth, hit := b.within(e.from, e.to, thickness, deep, func(t float64, inB r2.Vec) bool {
 				return cutAway(e.flat(t), drilled) || cutAway(inB, drilled)
@@ -334,14 +346,14 @@ func cutAway(p r2.Vec, drilled []Circle) bool {
 	return false
 }
 
-// local gives a point of space in the slab's flat coordinates.
-func (a *slab) local(p r3.Vec) r3.Vec {
-	d := r3.Sub(p, a.frame.O)
-	return r3.Vec{
-		X: a.frame.At.X + r3.Dot(d, a.frame.X),
-		Y: a.frame.At.Y + r3.Dot(d, a.frame.Y),
-		Z: r3.Dot(d, a.frame.Z),
+// sees gives a frame of space as it lies in the slab's flat coordinates, so that what
+// the frame places is placed there at once.
+func (a *slab) sees(f *Frame) Frame {
+	turn := func(v r3.Vec) r3.Vec {
+		return r3.Vec{X: r3.Dot(v, a.frame.X), Y: r3.Dot(v, a.frame.Y), Z: r3.Dot(v, a.frame.Z)}
 	}
+	at := r3.Vec{X: a.frame.At.X, Y: a.frame.At.Y}
+	return Frame{At: f.At, O: r3.Add(at, turn(r3.Sub(f.O, a.frame.O))), X: turn(f.X), Y: turn(f.Y), Z: turn(f.Z)}
 }
 
 // within finds a place on the segment from p to q, in the slab's own coordinates,
@@ -385,8 +397,8 @@ func (a *slab) within(p, q r3.Vec, thickness, deep float64, gone func(float64, r
 // the slab's own corners that something there may lie deep within the slab.
 func (a *slab) near(p, q r2.Vec, deep float64) bool {
 	deep *= 1 - 1e-9 // what rounding may take off a distance
-	return max(p.X, q.X) > a.flat.Min.X+deep && min(p.X, q.X) < a.flat.Max.X-deep &&
-		max(p.Y, q.Y) > a.flat.Min.Y+deep && min(p.Y, q.Y) < a.flat.Max.Y-deep
+	left, right, low, high := a.flat.Min.X+deep, a.flat.Max.X-deep, a.flat.Min.Y+deep, a.flat.Max.Y-deep
+	return (p.X > left || q.X > left) && (p.X < right || q.X < right) && (p.Y > low || q.Y > low) && (p.Y < high || q.Y < high)
 }
 
 // clipDepth is the part of a segment whose height lies between lo and hi.

@@ -221,3 +221,14 @@ func TestClashIsToldOnTheBlank(t *testing.T) {
 		assert.Less(t, near, 1e-9)
 	}
 }
+
+// The lips of the example the other way round: the second stands 0.4 mm higher. The
+// marking face of the first lip is at z = 1 + 8 + 1, so its other face is at 11; the
+// second reaches from 10.4 to 11.4, and 11 lies 0.4 mm below the nearer of those.
+func TestClashOnTheFaceAwayFromTheMarks(t *testing.T) {
+	found := clashes(t, lipped(20, 12, 12, -0.4), 0.05)
+	require.Len(t, found, 1)
+	assert.Equal(t, fold.Piece{Index: 3}, found[0].A)
+	assert.InDelta(t, 11, found[0].At.Z, 1e-9)
+	assert.InDelta(t, 0.4, found[0].Deep, 1e-9)
+}
