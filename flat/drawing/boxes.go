@@ -32,12 +32,14 @@ func (f Frame) Overlaps(o Frame) bool {
 	if apart := f.Half.X + f.Half.Y + o.Half.X + o.Half.Y; math.Abs(between.X) > apart || math.Abs(between.Y) > apart {
 		return false // beyond the reach of both, whichever way they are turned
 	}
-	for _, axis := range [4]r2.Vec{f.Along, f.across(), o.Along, o.across()} {
-		if math.Abs(r2.Dot(between, axis)) >= f.reach(axis)+o.reach(axis)-1e-9 {
-			return false
-		}
-	}
-	return true
+	return !f.parts(o, between) && !o.parts(f, between)
+}
+
+// parts reports whether a side of the box parts it from another, whose centre lies so
+// far off. Lettering is low and long, and mostly parted by the sides along it.
+func (f Frame) parts(o Frame, between r2.Vec) bool {
+	return math.Abs(r2.Dot(between, f.across())) >= f.Half.Y+o.reach(f.across())-1e-9 ||
+		math.Abs(r2.Dot(between, f.Along)) >= f.Half.X+o.reach(f.Along)-1e-9
 }
 
 // reach is half the box's extent along a unit axis.
