@@ -145,6 +145,28 @@ func TestDiskFull(t *testing.T) {
 	}
 }
 
+// Where a list can't be put in its place, the index page of the run before stays, for
+// the new one would lead to lists older than itself.
+func TestListsBelongTogether(t *testing.T) {
+	folder := t.TempDir()
+	_, err := kitOf(t, folder, bay("1"))
+	require.NoError(t, err)
+	before := read(t, folder, indexName)
+	blocked := filepath.Join(folder, faultsName)
+	require.NoError(t, os.Remove(blocked))
+	require.NoError(t, os.Mkdir(blocked, 0o755))
+	_, err = kitOf(t, folder, bay("1"), bay("2"))
+	require.ErrorContains(t, err, blocked)
+	assert.Equal(t, before, read(t, folder, indexName))
+	assert.NoDirExists(t, filepath.Join(folder, workName))
+
+	require.NoError(t, os.Remove(blocked))
+	_, err = kitOf(t, folder, bay("1"), bay("2"))
+	require.NoError(t, err)
+	assert.Contains(t, read(t, folder, indexName), "keel-bay-2")
+	assert.Empty(t, read(t, folder, faultsName))
+}
+
 // A folder that may only be read is named with the reason.
 func TestReadOnlyFolder(t *testing.T) {
 	var folder string

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"html"
 	"os"
@@ -16,7 +17,7 @@ import (
 
 // lists are the index page, the cut list, the list of what the store has to give out
 // and the list of faults, written part by part in the folder of what is not whole and
-// put in place together at the end.
+// put in place at the end, when all of them are whole.
 type lists struct {
 	index, cut, material, faults *draft
 
@@ -24,7 +25,9 @@ type lists struct {
 	files []file
 }
 
-func (l *lists) all() []*draft { return []*draft{l.index, l.cut, l.material, l.faults} }
+// all are the lists in the order they are put in place: the index page comes last, so
+// that it never leads to lists older than itself.
+func (l *lists) all() []*draft { return []*draft{l.cut, l.material, l.faults, l.index} }
 
 // A draft is a file that is not in its place yet.
 type draft struct {
@@ -41,20 +44,12 @@ func (k kit) newDraft(name string) (*draft, error) {
 	return &draft{bufio.NewWriter(f), f, k.path(name)}, nil
 }
 
-func (d *draft) keep() error {
-	err := d.Flush()
-	if e := d.file.Sync(); err == nil {
-		err = e
-	}
-	if e := d.file.Close(); err == nil {
-		err = e
-	}
-	if err != nil {
-		os.Remove(d.file.Name())
-		return err
-	}
-	return os.Rename(d.file.Name(), d.name)
+// finish has all of the file on the disk, still out of its place.
+func (d *draft) finish() error {
+	return errors.Join(d.Flush(), d.file.Sync(), d.file.Close())
 }
+
+func (d *draft) place() error { return os.Rename(d.file.Name(), d.name) }
 
 func (d *draft) drop() {
 	if d != nil {
@@ -168,20 +163,18 @@ func (l *lists) keep(sum summary) error {
 	if err == nil {
 		err = sum.need.write(csv.NewWriter(l.material))
 	}
-	if err != nil {
-		l.drop()
-		return err
-	}
 	l.foot(sum)
-	for i, d := range l.all() {
-		if err := d.keep(); err != nil {
-			for _, rest := range l.all()[i+1:] {
-				rest.drop()
+	for _, step := range []func(*draft) error{(*draft).finish, (*draft).place} {
+		for _, d := range l.all() {
+			if err == nil {
+				err = step(d)
 			}
-			return err
 		}
 	}
-	return nil
+	if err != nil {
+		l.drop()
+	}
+	return err
 }
 
 // foot writes what the index page says below the parts.
