@@ -3,6 +3,7 @@ package survey_test
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -145,4 +146,76 @@ func ExampleFitArc() {
 	fmt.Printf("R %.2f mm through %.1f°\n", arc.Radius, arc.Sweep.Degrees())
 	// Output:
 	// R 60.00 mm through 90.0°
+}
+
+// Points picked up with the columns and units of whoever wrote them down: 10 in is 254 mm.
+func ExampleReadCSV() {
+	points, err := survey.ReadCSV(strings.NewReader("name,x [in],y [in],z [mm]\nkeel,10,0,2\nchine,10,4,50.8\n"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range points {
+		fmt.Printf("%.1f %.1f %.1f\n", p.X, p.Y, p.Z)
+	}
+	// Output:
+	// 254.0 0.0 2.0
+	// 254.0 101.6 50.8
+}
+
+// A scan in metres, which the format does not say.
+func ExampleReadPLY() {
+	scan := "ply\nformat ascii 1.0\nelement vertex 2\nproperty float x\nproperty float y\nproperty float z\nend_header\n0 0.5 0.25\n0 0.5 0.75\n"
+	points, err := survey.ReadPLY(strings.NewReader(scan), 1000)
+	fmt.Println(points, err)
+	// Output: [{0 500 250} {0 500 750}] <nil>
+}
+
+// The upper half of a round hull of radius 300 scanned every 10 mm and quarter of a degree, cut at station 500:
+// π·300 is 942 mm, and the arc through the points has the radius again.
+func ExampleCut() {
+	var scan []r3.Vec
+	for x := 0.0; x <= 1000; x += 10 {
+		for quarter := range 4*180 + 1 {
+			sin, cos := math.Sincos(float64(quarter) / 4 * math.Pi / 180)
+			scan = append(scan, r3.Vec{X: x, Y: 300 * cos, Z: 300 * sin})
+		}
+	}
+	section, err := survey.Cut(scan, survey.AtStation(500), survey.SectionOptions{Half: 1})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	arc, err := survey.FitArc(section.Points, survey.FitOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%d points, %.0f mm along, closed %v, R %.2f mm\n", len(section.Points), section.Length, section.Closed, arc.Radius)
+	// Output: 721 points, 942 mm along, closed false, R 300.00 mm
+}
+
+// A bulkhead that faces aft at X 200. A stiffener stands 3 mm off it, and what is drilled
+// on one side of the middle is drilled on the other.
+func ExamplePlane() {
+	bulkhead := survey.Plane{Point: r3.Vec{X: 200}, Normal: r3.Vec{X: 1}}
+	middle := survey.Plane{Normal: r3.Vec{Y: 1}}
+	hole := r3.Vec{X: 207, Y: 40, Z: 90}
+	fmt.Println("stiffener's face is", bulkhead.Offset(3).Distance(hole), "mm off the hole")
+	fmt.Println("on the bulkhead it is at", bulkhead.Project(hole))
+	fmt.Println("the other at", middle.Mirror(hole))
+	// Output:
+	// stiffener's face is 4 mm off the hole
+	// on the bulkhead it is at {200 40 90}
+	// the other at {207 -40 90}
+}
+
+// A section seen from aft: Y runs right and Z up, and a point aft of it stands toward the viewer.
+func ExampleFrame() {
+	at, height := survey.AtStation(500).In(r3.Vec{X: 512, Y: -80, Z: 35})
+	fmt.Println(at, height)
+	fmt.Println(survey.AtStation(500).Out(at))
+	// Output:
+	// {-80 35} 12
+	// {500 -80 35}
 }

@@ -327,15 +327,5 @@ func (g grid) orient(spine []r2.Vec, closed bool) []r2.Vec {
 	if e := ends(spine); lower(e[1], e[0]) < 0 {
 		slices.Reverse(spine)
 	}
-	n := len(spine)
-	beyond := func(end, inner r2.Vec) r2.Vec {
-		d, l := r2.Sub(end, inner), r2.Norm(r2.Sub(end, inner))
-		if !(l > 0) {
-			return end
-		}
-		return r2.Add(end, r2.Scale(2*g.cell/l, d))
-	}
-	inner := min(4, n-1)
-	out := append([]r2.Vec{beyond(spine[0], spine[inner])}, spine...)
-	return append(out, beyond(spine[n-1], spine[n-1-inner]))
+	return carriedOn(spine, 4, 2*g.cell)
 }

@@ -63,8 +63,9 @@ const (
 // Cut takes the points within Half of the frame's plane, drops strays, and puts the
 // rest in order along the curve they lie on, from its lower end to the other; a
 // closed curve runs counter-clockwise from its lowest point. A million points take
-// about a tenth of a second, and memory of some 250 bytes for each point in the
-// slab beside the cloud's 24 a point. No points in the slab, or too
+// about a tenth of a second, and memory of some 400 bytes for each point in the
+// slab beside the cloud's 24 a point. Distances along are measured on chords of a cell's length
+// between middles of the points: short by Cell²/24R² of the whole on a curve of radius R. No points in the slab, or too
 // few that hang together, is an [*Error] that says how near the nearest are.
 func Cut(cloud []r3.Vec, frame Frame, opt SectionOptions) (Section, error) {
 	if err := opt.check(frame); err != nil {
@@ -105,7 +106,7 @@ func Cut(cloud []r3.Vec, frame Frame, opt SectionOptions) (Section, error) {
 	spine, closed := chain(pieces, reachCells*g.cell)
 	spine = g.orient(spine, closed)
 	out.Closed = closed
-	out.order(flat, source, spine, g)
+	out.order(flat, source, spine, g.cell)
 	gap := opt.Gap
 	if gap == 0 {
 		gap = gapCells * g.cell
@@ -140,113 +141,41 @@ func (o SectionOptions) check(frame Frame) error {
 	return f.err()
 }
 
-// order puts the points in order along the spine and drops those that lie off it.
-func (s *Section) order(flat []r2.Vec, source []int, spine []r2.Vec, g grid) {
-	path := outline.Path{Closed: s.Closed}
-	for _, p := range spine {
-		path.Vertices = append(path.Vertices, outline.Vertex{P: p})
+// order puts the points in order along the spine, laid anew through them, and drops those
+// that lie off it.
+func (s *Section) order(flat []r2.Vec, source []int, spine []r2.Vec, cell float64) {
+	line := outline.Polyline(spine...)
+	line.Closed = s.Closed
+	all := make([]int, len(flat))
+	for i := range all {
+		all[i] = i
 	}
-	t := newTarget([]outline.Path{path})
-	type placed struct {
-		along float64
-		i     int
-	}
-	var in []placed
-	for i, p := range flat {
-		at, k, u := t.index.Nearest(p)
-		if r2.Norm(r2.Sub(p, at)) > reachCells*g.cell {
-			s.Strays = append(s.Strays, source[i])
-			continue
+	in, off := placeOn(line, flat, all, reachCells*cell)
+	slices.SortFunc(in, before)
+	if settled, beside := settled(in, flat, cell, s.Closed); len(settled) >= leastPiece {
+		if !s.Closed {
+			settled = carriedOn(settled, 2, 2*cell)
+			for j := range beside {
+				beside[j]++ // the end it was carried on to comes first
+			}
 		}
-		in = append(in, placed{t.start[k] + u*t.segs[k].Length(), i})
+		line.Vertices = outline.Polyline(settled...).Vertices
+		moveTo(settled, s.Closed, in, beside, flat)
+		// Near its ends the first line may have strayed from points that the new one meets.
+		var met []placed
+		met, off = placeOn(line, flat, off, reachCells*cell)
+		in = append(in, met...)
+		slices.SortFunc(in, before)
 	}
-	slices.SortFunc(in, func(a, b placed) int {
-		switch {
-		case a.along < b.along:
-			return -1
-		case a.along > b.along:
-			return 1
-		}
-		return a.i - b.i
-	})
+	for _, i := range off {
+		s.Strays = append(s.Strays, source[i])
+	}
 	s.Points, s.Along, s.Source = make([]r2.Vec, len(in)), make([]float64, len(in)), make([]int, len(in))
 	for k, p := range in {
 		s.Points[k], s.Along[k], s.Source[k] = flat[p.i], p.along-in[0].along, source[p.i]
 	}
 	s.Length = s.Along[len(in)-1]
 	if s.Closed {
-		s.Length = path.Length()
+		s.Length = line.Length()
 	}
-}
-
-// corners finds the places at which the direction, taken by straight lines through
-// the points a few cells before and after, jumps by more than limit.
-func corners(points []r2.Vec, along []float64, cell float64, limit measure.Angle) []float64 {
-	length := along[len(along)-1]
-	near, far := cell, 7*cell // the corner itself is left out, a bend's own turn kept small
-	type turn struct{ at, by float64 }
-	var found []turn
-	for at := far; at <= length-far; at += cell / 2 {
-		_, u, ok1 := lineThrough(points, along, at-far, at-near)
-		_, v, ok2 := lineThrough(points, along, at+near, at+far)
-		if !ok1 || !ok2 {
-			continue
-		}
-		by := math.Abs(math.Atan2(r2.Cross(u, v), r2.Dot(u, v)))
-		if by < limit.Radians() {
-			continue
-		}
-		if n := len(found); n > 0 && at-found[n-1].at <= far {
-			if by > found[n-1].by {
-				found[n-1] = turn{at, by}
-			}
-			continue
-		}
-		found = append(found, turn{at, by})
-	}
-	var out []float64
-	for _, t := range found {
-		p, u, _ := lineThrough(points, along, t.at-far, t.at-near)
-		q, v, _ := lineThrough(points, along, t.at+near, t.at+far)
-		k := r2.Cross(r2.Sub(q, p), v) / r2.Cross(u, v)
-		out = append(out, alongOf(points, along, r2.Add(p, r2.Scale(k, u)), t.at, far))
-	}
-	return out
-}
-
-// lineThrough is the straight line of least squares through the points between two
-// distances along: its middle and direction of travel.
-func lineThrough(points []r2.Vec, along []float64, from, to float64) (mid, dir r2.Vec, ok bool) {
-	i, _ := slices.BinarySearch(along, from)
-	j, _ := slices.BinarySearch(along, to)
-	// Points bunched in a part of the stretch, beside a gap, give no direction.
-	if j-i < 6 || along[j-1]-along[i] < 0.6*(to-from) {
-		return mid, dir, false
-	}
-	mid = middle(points[i:j])
-	var xx, xy, yy float64
-	for _, p := range points[i:j] {
-		d := r2.Sub(p, mid)
-		xx, xy, yy = xx+d.X*d.X, xy+d.X*d.Y, yy+d.Y*d.Y
-	}
-	a := math.Atan2(2*xy, xx-yy) / 2
-	dir = r2.Vec{X: math.Cos(a), Y: math.Sin(a)}
-	if r2.Dot(dir, r2.Sub(points[j-1], points[i])) < 0 {
-		dir = r2.Scale(-1, dir)
-	}
-	return mid, dir, true
-}
-
-// alongOf returns the distance along of the point nearest to q among those within
-// reach of at.
-func alongOf(points []r2.Vec, along []float64, q r2.Vec, at, reach float64) float64 {
-	i, _ := slices.BinarySearch(along, at-reach)
-	j, _ := slices.BinarySearch(along, at+reach)
-	best, out := math.Inf(1), at
-	for k := i; k < j; k++ {
-		if d := r2.Norm(r2.Sub(points[k], q)); d < best {
-			best, out = d, along[k]
-		}
-	}
-	return out
 }
