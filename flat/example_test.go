@@ -4,8 +4,11 @@ import (
 	"errors"
 	"fmt"
 
+	"gonum.org/v1/gonum/spatial/r2"
+
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 )
 
@@ -57,4 +60,77 @@ func ExampleJoggle() {
 	j := flat.Joggle{Run: 0.160 * measure.Inch, Depth: 0.040 * measure.Inch}
 	fmt.Println("takes up", measure.InchText(j.Growth(), 4))
 	// Output: takes up 0.0049 in
+}
+
+// clip is a plate of 60 by 40 with a flange of 20 along its lower edge, and a hole in the flange 12 from the mold
+// line. By hand, R .160 and T .040: setback .200 in, 5.08 mm; allowance by the handbook's constants
+// (.01743·.160 + .0078·.040)·90 = .2791 in, 7.09 mm.
+func clip() flat.Part {
+	return flat.Part{
+		Name:   "clip",
+		Sheet:  material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 0.040 * measure.Inch},
+		Radius: 0.160 * measure.Inch,
+		Rule:   bend.Handbook{},
+		Web: flat.Web{Edges: []flat.Edge{
+			{Name: "lower", Flanges: []flat.Flange{{
+				Angle: 90 * measure.Degree, Height: 20,
+				Features: flat.Features{Holes: []flat.Hole{{Name: "pilot", At: r2.Vec{X: 15, Y: 12}, Diameter: 2.5}}},
+			}}},
+			{Name: "right", Start: r2.Vec{X: 60}},
+			{Name: "upper", Start: r2.Vec{X: 60, Y: 40}},
+			{Name: "left", Start: r2.Vec{Y: 40}},
+		}},
+	}
+}
+
+// The hole lands 12 beyond the mold line less what the bend takes up, two setbacks less the
+// allowance: y = -(12 - 2·5.08 + 7.09) = -8.93.
+func ExampleFeatures() {
+	b, err := flat.Develop(clip())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	hole := b.Holes[0]
+	fmt.Printf("%s: x %.2f, y %.2f mm\n", hole.Name, hole.Center.X, hole.Center.Y)
+	// Output: pilot: x 15.00, y -8.93 mm
+}
+
+// The other hand of the clip: x becomes -x, and the flange still turns up.
+func ExamplePart_Mirrored() {
+	other := clip().Mirrored()
+	other.Name = "clip, other hand"
+	b, err := flat.Develop(other)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%s: x %.2f, y %.2f mm, turned %s\n", b.Part.Name, b.Holes[0].Center.X, b.Holes[0].Center.Y, b.Bends[0].Turn)
+	// Output: clip, other hand: x -15.00, y -8.93 mm, turned up
+}
+
+// The first numbers of the clip, as the card shows them.
+func ExampleBlank_Working() {
+	b, err := flat.Develop(clip())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, step := range b.Working()[:2] {
+		fmt.Println(step)
+	}
+	// Output:
+	// setback of flange "lower": SB = (R + T)·tan(A/2) = (0.16 + 0.04)·tan(90°/2) = 0.2000 in (5.080 mm) [FAA AC 43.13-1B, para 4-56 b]
+	// allowance of flange "lower": BA = (0.01743·R + 0.0078·T)·A° = (0.01743·0.16 + 0.0078·0.04)·90 = 0.2791 in (7.088 mm) [trade sheet-metal workbook, bend allowance page]
+}
+
+// Validate says what is wrong without developing anything: all of it at once.
+func ExamplePart_Validate() {
+	p := clip()
+	p.Radius = -1
+	p.Web.Edges[0].Flanges[0].Height = 0
+	fmt.Println(p.Validate())
+	// Output:
+	// radius -1 mm: inside bend radius must be 0 mm (flanges state their own) to 10 m
+	// edge "lower", flange 1: height 0 mm: must be above 0 mm and at most 10 m
 }
