@@ -67,3 +67,19 @@ func ExampleFrame() {
 	// true
 	// false
 }
+
+// A template drawn by hand, that never was a blank.
+func ExampleDrawing() {
+	d := drawing.Drawing{Name: "template"}
+	d.Add(drawing.Cut, "edge", outline.Rect(r2.Vec{}, r2.Vec{X: 100, Y: 60}))
+	d.AddLine(drawing.Mark, "middle", r2.Vec{X: 50, Y: -10}, r2.Vec{X: 50, Y: 70})
+	cut, _ := d.Bounds(drawing.Cut)
+	all, _ := d.Bounds()
+	fmt.Println("cut", cut.Min, cut.Max)
+	fmt.Println("all", all.Min, all.Max)
+	fmt.Println("nothing else", drawing.Join(cut, all) == all)
+	// Output:
+	// cut {0 0} {100 60}
+	// all {0 -10} {100 70}
+	// nothing else true
+}

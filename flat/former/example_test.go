@@ -150,3 +150,62 @@ func ExampleSubstitute() {
 	// Output:
 	// form block inside the mold line, outer: 1.2 mm, then 1.0 mm
 }
+
+// A plate of 40 by 20 that lies turned by 30° still comes out of 40 by 20, and that out of a strip 25 wide.
+func ExampleSizeOf() {
+	plate := outline.Rect(r2.Vec{}, r2.Vec{X: 40, Y: 20}).Transform(outline.Rotate(r2.Vec{X: 7, Y: 3}, 30*measure.Degree))
+	size := former.SizeOf(plate)
+	fmt.Printf("%.1f by %.1f mm\n", size.Length, size.Width)
+	fmt.Println(former.Stock{Length: 25, Width: 300}.Takes(size))
+	// Output:
+	// 40.0 by 20.0 mm
+	// true
+}
+
+// How far the edge of a soft sheet may be worked by hand.
+func ExampleGuideFor() {
+	soft, err := material.Lookup("2024-O")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	if g, ok := former.GuideFor(soft, former.ByHand); ok {
+		fmt.Printf("stretched %.0f %%, with skill %.0f; shrunk %.0f, with skill %.0f\n", 100*g.StretchCareful, 100*g.StretchMost, 100*g.ShrinkCareful, 100*g.ShrinkMost)
+		fmt.Println(g.Source)
+	}
+	// Output:
+	// stretched 10 %, with skill 12; shrunk 5, with skill 8
+	// from memory of shop guidance for edge stretch and shrink of 2024-O, low confidence: check before use
+}
+
+// The frame in two pieces: each joint is where it was asked for, and each piece half the frame.
+func ExampleSplit() {
+	f, err := ring()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	half := f.Outer.Contour.Length() / 2
+	f.Split = former.Split{Pieces: 2, Joints: []float64{0, half}}
+	r, err := former.Develop(f)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	whole, err := ring()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	one, err := former.Develop(whole)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range r.Pieces {
+		fmt.Printf("%s: %.4f of the frame\n", p.Name, p.Area/one.Pieces[0].Area)
+	}
+	// Output:
+	// frame 8-1: 0.5000 of the frame
+	// frame 8-2: 0.5000 of the frame
+}

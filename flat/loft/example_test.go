@@ -98,3 +98,18 @@ func ExampleRhoOfCircle() {
 	fmt.Printf("%.5f %v\n", rho, err)
 	// Output: 0.41421 <nil>
 }
+
+// The straight top of a jig, 300 along and 400 up: a slope of 4/3 and, by Pythagoras, 500 mm long.
+func ExampleStraightLine() {
+	top, err := loft.StraightLine(0, 50, 300, 450)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("at 150: %.1f mm, slope %.4f, curvature %.1f, girth %.1f mm\n", top.At(150), top.Slope(150), top.Curvature(150), top.Girth(0, 300))
+	_, err = top.Offsets([]float64{100, 310})
+	fmt.Println(err)
+	// Output:
+	// at 150: 250.0 mm, slope 1.3333, curvature 0.0, girth 500.0 mm
+	// loft: station 1: 310 mm: must lie on the line, between 0 mm and 300 mm
+}

@@ -263,3 +263,61 @@ func ExamplePath_Moments() {
 	// Output:
 	// A 76 mm², centre (5.737, 5.737) mm
 }
+
+// A slot 6 wide along 100 mm: 100·6 and the two half circles, π·9.
+func ExamplePath_Strip() {
+	slot, err := outline.Polyline(r2.Vec{}, r2.Vec{X: 100}).Strip(3)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%d path, %.2f mm²\n", len(slot), slot[0].Area())
+	// Output: 1 path, 628.27 mm²
+}
+
+// A line at height 30 crosses a circle of radius 50 at ±40.
+func ExamplePath_Crossings() {
+	line := outline.Polyline(r2.Vec{X: -100, Y: 30}, r2.Vec{X: 100, Y: 30})
+	for _, c := range line.Crossings(outline.Circle(r2.Vec{}, 50), 1e-9) {
+		fmt.Printf("%.3f, %.3f\n", c.P.X, c.P.Y)
+	}
+	// Output:
+	// -40.000, 30.000
+	// 40.000, 30.000
+}
+
+// A digitized straight edge with points it does not need.
+func ExamplePath_Simplify() {
+	edge := outline.Polyline(r2.Vec{}, r2.Vec{X: 10, Y: 0.02}, r2.Vec{X: 25, Y: -0.01}, r2.Vec{X: 40}, r2.Vec{X: 40, Y: 30})
+	simple, err := edge.Simplify(0.05)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(edge.NumSegments(), "segments, then", simple.NumSegments())
+	// Output: 4 segments, then 2
+}
+
+// From 50 mm along an angle of two legs of 100 to 150 mm along it.
+func ExamplePath_Trim() {
+	p, err := outline.Polyline(r2.Vec{}, r2.Vec{X: 100}, r2.Vec{X: 100, Y: 100}).Trim(50, 150)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range p.Segments() {
+		fmt.Println(s.A, "to", s.B)
+	}
+	// Output:
+	// {50 0} to {100 0}
+	// {100 0} to {100 50}
+}
+
+// A blank turned a quarter and laid on the sheet, and where a point of the sheet is on the blank.
+func ExampleAffine() {
+	onSheet := outline.Rotate(r2.Vec{}, 90*measure.Degree).Then(outline.Translate(r2.Vec{X: 500, Y: 20}))
+	p := onSheet.Apply(r2.Vec{X: 100, Y: 30})
+	back := onSheet.Inverse().Apply(p)
+	fmt.Printf("(%.0f, %.0f), back at (%.0f, %.0f), mirrored %v\n", p.X, p.Y, back.X, back.Y, onSheet.Mirrors())
+	// Output: (470, 120), back at (100, 30), mirrored false
+}

@@ -5,6 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/flat/rivet"
 	"github.com/hangarflat/hangarflat/material"
@@ -143,4 +144,91 @@ func ExampleTemporary() {
 	// Output:
 	// first driven: 5 pins: 5
 	// shut in: 0.00 mm
+}
+
+// What the handbooks ask of a 1/8 rivet: 2 and 4 diameters from the edge, 3 to 10 apart, 2½ between rows.
+func ExampleRivet() {
+	eighth := rivet.Rivet{Diameter: measure.Inch / 8}
+	in := func(mm float64) string { return measure.InchText(mm, 4) }
+	drill, _ := eighth.Drill()
+	fmt.Println("drill", drill.Name, in(drill.Diameter))
+	least, most := eighth.EdgeDistance()
+	fmt.Println("edge distance", in(least), "to", in(most))
+	least, most = eighth.Pitch()
+	fmt.Println("pitch", in(least), "to", in(most))
+	least, usual := eighth.RowSpacing(measure.Inch)
+	fmt.Println("rows", in(least), "at least, at 1 in pitch usually", in(usual))
+	// Output:
+	// drill No. 30 0.1285 in
+	// edge distance 0.2500 in to 0.5000 in
+	// pitch 0.3750 in to 1.2500 in
+	// rows 0.3125 in at least, at 1 in pitch usually 0.7500 in
+}
+
+// A row that stands 5 mm from the edge where 1/8 rivets want 6.35.
+func ExampleCheck_Findings() {
+	edge := outline.Polyline(r2.Vec{}, r2.Vec{X: 100})
+	row, err := rivet.Pattern{Name: "lap", Edge: edge, Inset: 5, Pitch: 20, End: 10}.Lay(rivet.Rivet{Diameter: measure.Inch / 8})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	alclad := material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3", Clad: true}, Thickness: 0.040 * measure.Inch}
+	findings, err := rivet.Check{
+		Layout: row, Stack: []material.Sheet{alclad, alclad},
+		Edges: []rivet.SheetEdge{{Name: "skin edge", Path: edge}},
+	}.Findings()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, f := range findings {
+		if f.Severity == flat.Stop {
+			fmt.Printf("%s, %s: %.2f against %.2f mm\n", f.Severity, f.Place, f.Figure, f.Limit)
+		}
+	}
+	// Output: STOP, lap, 5 places, worst at rivet 1: 5.00 against 6.35 mm
+}
+
+// The middle of a flange of 20 on R .160, T .040: the tangent line lies 5.08 from the mold line, so the row is 12.54 from
+// it, and begins 6 from either end.
+func ExampleFlangeLine() {
+	b, err := flat.Develop(flat.Part{
+		Name:   "clip",
+		Sheet:  material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 0.040 * measure.Inch},
+		Radius: 0.160 * measure.Inch,
+		Web: flat.Web{Edges: []flat.Edge{
+			{Name: "lower", Flanges: []flat.Flange{{Angle: 90 * measure.Degree, Height: 20}}},
+			{Name: "right", Start: r2.Vec{X: 60}},
+			{Name: "upper", Start: r2.Vec{X: 60, Y: 40}},
+			{Name: "left", Start: r2.Vec{Y: 40}},
+		}},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	const flange = 1
+	line, err := rivet.FlangeLine(b, flange, 0, 6)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	s := line.Segment(0)
+	fmt.Printf("from (%.2f, %.2f) to (%.2f, %.2f)\n", s.A.X, s.A.Y, s.B.X, s.B.Y)
+	// Output: from (6.00, 12.54) to (54.00, 12.54)
+}
+
+// A doubler behind a skin of R 1000 lies 2 mm inside its outer face: 100 mm round the skin is
+// 100·998/1000 on it; along the axis nothing changes.
+func ExampleRoll_Flatten() {
+	hull := rivet.Roll{Radius: 1000}
+	sheet, err := hull.Flatten(outline.Polyline(r2.Vec{}, r2.Vec{X: 50, Y: 100}), -2)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	end := sheet.Segment(0).B
+	fmt.Printf("%.1f along, %.1f round\n", end.X, end.Y)
+	// Output: 50.0 along, 99.8 round
 }
