@@ -49,3 +49,30 @@ func ExampleSteppedK() {
 	// K 0.40: 3.7699 mm
 	// K 0.45: 3.8485 mm
 }
+
+// A bend of 90°, R .125 and T .040 set out by hand: the setback .125 + .040; the tangent line .165 short of the mold
+// line; the sight line one radius on.
+func ExampleBend() {
+	b := bend.Bend{Angle: 90 * measure.Degree, Radius: 0.125 * measure.Inch, Thickness: 0.040 * measure.Inch}
+	setback, err := b.Setback()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	sight, err := b.SightLine()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("setback", measure.InchText(setback, 3), "sight line", measure.InchText(sight, 3), "from the tangent line")
+	// A hem has no mold line: it is measured to the outside of its fold.
+	hem := bend.Bend{Angle: 180 * measure.Degree, Radius: 0.125 * measure.Inch, Thickness: 0.040 * measure.Inch}
+	_, err = hem.Setback()
+	fmt.Println(err)
+	depth, err := hem.FoldDepth()
+	fmt.Println("fold", measure.InchText(depth, 3), err)
+	// Output:
+	// setback 0.165 in sight line 0.125 in from the tangent line
+	// angle 180°: legs folded flat against each other never meet in a mold line: dimension to the outside of the fold
+	// fold 0.165 in <nil>
+}

@@ -194,3 +194,17 @@ func ExampleGaugeSystem_Gauge() {
 	// 20 SWG 0.036 in <nil>
 	// 20 B&S 0.032 in <nil>
 }
+
+// The sheets thinner than 1/32 in that are rolled to today.
+func ExampleStockThicknesses() {
+	for _, mm := range material.StockThicknesses() {
+		if mm < measure.Inch/32 {
+			fmt.Println(measure.InchText(mm, 3))
+		}
+	}
+	// Output:
+	// 0.012 in
+	// 0.016 in
+	// 0.020 in
+	// 0.025 in
+}

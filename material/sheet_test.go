@@ -183,3 +183,19 @@ func ExampleCompare() {
 	fmt.Printf("%.0f %.0f %.0f %v\n", c.Yield, c.Mass, c.Stiffness, err)
 	// Output: 2 2 8 <nil>
 }
+
+// A square metre of .040 2024: the table's density of 0.100 lb/in³ is 2.768 g/cm³, times 1.016 mm is 2.812 kg.
+func ExampleSheet_MassPerArea() {
+	s := material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 0.040 * measure.Inch}
+	grams, err := s.MassPerArea()
+	fmt.Printf("%.3f kg/m² %v\n", 1000*grams, err)
+	// Output: 2.812 kg/m² <nil>
+}
+
+// A foil is no sheet, and an alloy no table knows is none either: both are told.
+func ExampleSheet_Validate() {
+	fmt.Println(material.Sheet{Material: material.Material{Alloy: "9999", Temper: "T3"}, Thickness: 0.01}.Validate())
+	// Output:
+	// material "9999-T3": is in none of the tables
+	// thickness 0.01 mm: thinner than 0.1 mm: if inches were meant, write 0.01*measure.Inch
+}

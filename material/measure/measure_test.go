@@ -193,3 +193,22 @@ func ExampleFractionText() {
 
 	// Output: 3/8 in and 0.075 mm
 }
+
+// The angle a flange turns from flat, and the angle between its legs.
+func ExampleAngle() {
+	turned := 97.5 * measure.Degree
+	fmt.Println(turned, "turned,", turned.Opening(), "between the legs")
+	fmt.Printf("%.4f rad\n", turned.Radians()) // 97.5·π/180
+	// Output:
+	// 97.5° turned, 82.5° between the legs
+	// 1.7017 rad
+}
+
+// The same length as the shop may want to read it.
+func ExampleBoth() {
+	fmt.Println(measure.Both(0.040 * measure.Inch))
+	fmt.Println(measure.MmText(0.040*measure.Inch, 2))
+	// Output:
+	// 0.0400 in (1.016 mm)
+	// 1.02 mm
+}
