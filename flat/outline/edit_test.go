@@ -293,6 +293,16 @@ func TestTrim(t *testing.T) {
 	}
 }
 
+func TestStartAt(t *testing.T) {
+	square := Polygon(pt(0, 0), pt(10, 0), pt(10, 10), pt(0, 10))
+	assert.Equal(t, Polygon(pt(10, 10), pt(0, 10), pt(0, 0), pt(10, 0)), square.StartAt(2))
+	for _, none := range []int{-1, 4} {
+		assert.Equal(t, square, square.StartAt(none))
+	}
+	open := Polyline(pt(0, 0), pt(10, 0), pt(10, 10))
+	assert.Equal(t, open, open.StartAt(1))
+}
+
 // Every argument and every vertex with every bad value; the fault names it and says where.
 func TestValidateFindsEveryFault(t *testing.T) {
 	ran := 0

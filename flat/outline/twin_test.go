@@ -68,6 +68,9 @@ func TestMomentsOfKnownSections(t *testing.T) {
 	assert.InEpsilon(t, 19.5/12*3, askew.XY, 1e-12)
 	arc := Path{Vertices: []Vertex{{pt(1, 0), 1}, {pt(-1, 0), 0}}}.Centroid()
 	assert.InEpsilon(t, 2/math.Pi, arc.Y, 1e-12) // of a half circle's line: 2r/π
+	// The line of a quarter circle: r·sin(45°)/(π/4) along its bisector, so 2r/π from both sides again.
+	bow := Path{Vertices: []Vertex{{pt(1, 0), math.Tan(math.Pi / 8)}, {pt(0, 1), 0}}}.Centroid()
+	assert.InDelta(t, 0, dist(bow, pt(2/math.Pi, 2/math.Pi)), 1e-12)
 	// A quarter of a disc of radius r, its corner at the centre: ∫xy dA = r⁴/8 about the corner and its centroid
 	// 4r/3π from both sides, so r⁴·(1/8 - 4/9π) about axes through that.
 	const rad = 7.0
@@ -228,6 +231,9 @@ func TestOrient(t *testing.T) {
 func TestAffine(t *testing.T) {
 	assert.Equal(t, pt(3, 4), Affine{}.Apply(pt(3, 4)), "the zero value changes nothing")
 	assert.Equal(t, pt(-4, 3), Rotate(pt(0, 0), math.Pi/2).Apply(pt(3, 4)), "quarter turns are exact")
+	// Two to the right of a centre: a quarter turn puts it two above, three times the size six to the right.
+	assert.Equal(t, pt(3, 3), Rotate(pt(3, 1), math.Pi/2).Apply(pt(5, 1)))
+	assert.Equal(t, pt(9, 1), Scale(pt(3, 1), 3).Apply(pt(5, 1)))
 	// The line at 30 degrees through (1, 2) sends what is 4 along x from there 4 along 60 degrees.
 	assert.InDelta(t, 0, dist(pt(1+2, 2+2*math.Sqrt(3)), Mirror(pt(1, 2), math.Pi/6).Apply(pt(5, 2))), 1e-12)
 	for _, m := range []Affine{{}, Translate(pt(1, 2)), Rotate(pt(3, 1), 0.7), Scale(pt(2, 2), 3), Mirror(pt(1, 5), 0.3),
