@@ -15,6 +15,10 @@ type Curve func(t float64) (p, d r2.Vec)
 // tolerance is out of all proportion.
 const maxFitArcs = 1 << 16
 
+// leastFitTol is far below an atom, mm. A curve that bends within less has products of lengths
+// that lose their digits, and would be chased step by tiny step.
+const leastFitTol = 1e-12
+
 // FitCurve returns an open, tangent-continuous path of arcs that follows the curve from
 // t0 to t1 (t0 < t1) within tol (mm), starts and ends on it in its directions, and has
 // as few arcs as pairs of them placed on the curve can do with: each pair reaches as far as the
@@ -23,12 +27,12 @@ const maxFitArcs = 1 << 16
 // The distance is measured at 33 points of each pair of arcs, and each pair must keep
 // within nine tenths of the tolerance there, the rest being for what lies between.
 //
-// Errors: a *[Fault] for a tolerance or an interval that is not positive and finite, for a
+// Errors: a *[Fault] for a tolerance outside 1e-12 to 1e9 mm, for an interval that is not positive and finite, for a
 // curve that is not finite or whose derivative vanishes at a parameter that was asked for, and
 // for one that cannot be followed.
 func FitCurve(c Curve, t0, t1, tol float64) (Path, error) {
-	if !(0 < tol && tol <= maxCoordinate) {
-		return Path{}, badArgument("FitCurve", "tolerance", tol, "must be above 0 and finite")
+	if !(leastFitTol <= tol && tol <= maxCoordinate) {
+		return Path{}, badArgument("FitCurve", "tolerance", tol, "must be 1e-12 to 1e9 mm")
 	}
 	if !(t0 < t1 && math.Abs(t0) <= math.MaxFloat64/4 && math.Abs(t1) <= math.MaxFloat64/4) {
 		return Path{}, badArgument("FitCurve", "end of the interval", t1, "must lie above the start, both finite")

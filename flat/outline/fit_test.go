@@ -199,7 +199,12 @@ func TestFitRefuses(t *testing.T) {
 		_, err = Conic(pt(0, 0), pt(1, 0), pt(1, 1), 0.4, bad)
 		require.ErrorContains(t, err, "tolerance")
 	}
-	_, err := FitCurve(wave, 1, 1, 0.1)
+	straight := func(t float64) (r2.Vec, r2.Vec) { return pt(t, 2*t), pt(1, 2) }
+	_, err := FitCurve(straight, 0, 1, 1e-12)
+	require.NoError(t, err)
+	_, err = FitCurve(straight, 0, 1, 0.99e-12)
+	require.ErrorContains(t, err, "tolerance")
+	_, err = FitCurve(wave, 1, 1, 0.1)
 	require.ErrorContains(t, err, "interval")
 	_, err = FitCurve(wave, 0, math.NaN(), 0.1)
 	require.Error(t, err)

@@ -103,6 +103,8 @@ func FuzzAnyFloats(f *testing.F) {
 	f.Add(pack(1e-9, 1e9, 1e9, 0, 1e9+1, 1e9, 0, 1e9, 1e9+1, 0))
 	f.Add(pack(3, 0, 0, -1, 10, 0, 0, 10, 3, 0, 0, 3, 0))
 	f.Add(pack(0.25, 0, 0, 1e5, 1e-3, 0, 0, 10, 3, 0))
+	// A conic of no size at all, which was followed for minutes.
+	f.Add(pack(1.398043286095289e-76, 3.2699999755329466e-86, 1.3980432866180877e-76, 9.005004792076203e-308, 1.5142731548230666e+117, 9.162216479754085e-72))
 	f.Fuzz(func(t *testing.T, data []byte) { callAll(t, floats(data)) })
 }
 
