@@ -514,6 +514,20 @@ func TestFairFaultsAreNamed(t *testing.T) {
 	assert.False(t, ok)
 }
 
+// A tolerance of less than the digits of the readings holds the line on them, and is no
+// reason to refuse the table.
+func TestFairToleranceBelowRounding(t *testing.T) {
+	for _, within := range []float64{4.547473508864641e-13, 2e-10, 1e-9} {
+		f, err := Fair([]Reading{{20, 1, 2.3283064365386963e-10}, {40, 1, 2.3283064365386963e-10}, {60.75, 8.5, within}, {181.5, 1, 2.3283064365386963e-10}}, FairOptions{})
+		require.NoError(t, err)
+		assert.InDeltaSlice(t, []float64{0, 0, 0, 0}, f.Residuals, 1e-8)
+	}
+	// Among wide tolerances too.
+	f, err := Fair([]Reading{{20, 1, 1e-8}, {40, 1, 1e-8}, {60.75, 8.5, 1e-12}, {181.5, 1, 1e-8}}, FairOptions{})
+	require.NoError(t, err)
+	assert.InDelta(t, 0, f.Residuals[2], 1e-9)
+}
+
 // Whatever sane table comes, the line stays within its tolerances and moving,
 // mirroring and scaling the sheet does so to the line.
 func TestFairMovesWithTheSheet(t *testing.T) {

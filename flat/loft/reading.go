@@ -11,8 +11,8 @@ type Reading struct {
 	Station float64 // along the base line, mm
 	Offset  float64 // square to it, mm
 	// Within is how far the reading may be off, ± mm: what the fairing may move
-	// the line from it. 0, or less than a thousandth of the table's widest tolerance,
-	// holds the line on the reading.
+	// the line from it. 0, or less than a thousandth of the table's widest tolerance
+	// or than 1e-9 mm, holds the line on the reading.
 	Within float64
 }
 

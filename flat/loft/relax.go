@@ -10,6 +10,9 @@ import (
 // held where it is: a barrier that narrow among wide ones would eat the digits.
 const narrow = 1e-3
 
+// digits is what rounding may put a line off a reading, mm; no tolerance means less.
+const digits = 1e-9
+
 // straightWithin returns the straight line of least squares, each reading counting
 // by its room, and whether it keeps within all rooms. Nothing bends less; of the
 // many straight lines there may then be, it is the one nearest to the readings. A
@@ -34,7 +37,6 @@ func straightWithin(x, y, room []float64) (Curve, bool) {
 	}
 	slope := sxy / sxx
 	for i, r := range room {
-		const digits = 1e-9 // mm, of a reading that is held
 		if !(math.Abs(y[i]-(my+slope*(x[i]-mx))) <= r+digits) {
 			return Curve{}, false
 		}
@@ -55,7 +57,7 @@ func straightWithin(x, y, room []float64) (Curve, bool) {
 // costs no more than one. c must lie on or between the stops.
 func (p *problem) relax(c, x, y, room []float64) ([]float64, error) {
 	widest := slices.Max(room)
-	if !(widest > 0) {
+	if !(widest > digits) {
 		return c, nil
 	}
 	w := press{p: p, c: slices.Clone(c), stiff: p.k.trace() / float64(len(p.k))}
@@ -65,7 +67,7 @@ func (p *problem) relax(c, x, y, room []float64) ([]float64, error) {
 	for i := range x {
 		at, r := p.basis.row(x[i], 0)
 		s := stop{at: at, r: r, low: y[i] - room[i], high: y[i] + room[i]}
-		if room[i] <= narrow*widest {
+		if room[i] <= max(narrow*widest, digits) {
 			w.exact = append(w.exact, s)
 			w.fixed = append(w.fixed, hold{x[i], 0, 0})
 			continue
