@@ -238,20 +238,15 @@ func (l *layout) inspectClashes() {
 }
 
 // leastClash is the depth that counts. Where flanges stand nearer to each other than the slabs of a curl may
-// lie off it, as at a closed corner, it is that: see [fold.Solid.Clashes].
+// lie off it, as at a closed corner, it is that: see [fold.Solid.Coarseness].
 func (l *layout) leastClash() float64 {
-	gap, off := l.gap, 0.0
+	gap := l.gap
 	for i := range l.part.Web.Edges {
 		if c := &l.part.Web.Edges[i].Corner; c.Kind == Closed || c.Gap > 0 {
 			gap = min(gap, c.Gap)
 		}
 	}
-	for i := range l.blank.Bends {
-		for _, b := range [2]bend.Bend{l.blank.Bends[i].Bend, l.blank.Bends[i].EndBend} {
-			off = max(off, (b.Radius+b.Thickness)*(1-math.Cos(b.Angle.Radians()/(2*fold.SlabsPerBend))))
-		}
-	}
-	if gap < off {
+	if off := l.folded.Coarseness(); gap < off {
 		return max(clashDepth, off)
 	}
 	return clashDepth

@@ -24,10 +24,9 @@ type Clash struct {
 	Deep float64 // how far within, mm; at least the depth asked for
 }
 
-// SlabsPerBend is the number of flat slabs that stand for the curl of a bend in
-// [Solid.Clashes].
+// slabsPerBend is the number of flat slabs that stand for the curl of a bend.
 // Eight keep the slab within 0.03 mm of the true curl at 90° and 6 mm radius.
-const SlabsPerBend = 8
+const slabsPerBend = 8
 
 // A slab is a flat piece of folded metal: a polygon of the blank, one thickness
 // deep, placed by a frame.
@@ -50,8 +49,8 @@ type body struct {
 // panels on both sides of a bend - are one metal and not compared. Metal within
 // the drilled circles is gone.
 //
-// A curl is taken as flat slabs that leave the true curl by R·(1-cos(A/16)); deep
-// should not be less.
+// A curl is taken as flat slabs, which lie off it by [Solid.Coarseness]; where pieces
+// stand nearer to each other than that, deep should not be less.
 func (s Solid) Clashes(deep float64, drilled []Circle) []Clash {
 	bodies := s.bodies()
 	var clashes []Clash
@@ -67,6 +66,24 @@ func (s Solid) Clashes(deep float64, drilled []Circle) []Clash {
 		}
 	}
 	return clashes
+}
+
+// Coarseness is how far the slabs that stand for a curl in [Solid.Clashes] may put its metal off its
+// place, mm, the most of all bends. A slab touches the curl in its middle: over half its angle, A/16,
+// it leaves the outside face by (R+T)·(1-cos(A/16)). All of it is as long as the neutral line, W
+// of the flat, so that its ends lie (W-R·A)/16 off on the inside face and ((R+T)·A-W)/16 on the
+// outside; where the bend is mitred, its corners with them.
+func (s Solid) Coarseness() float64 {
+	off := 0.0
+	for i := range s.Flat.Bends {
+		b := &s.Flat.Bends[i]
+		outside := b.Radius + s.Flat.Thickness
+		for _, at := range b.cuts() {
+			half, long := at.Angle.Radians()/(2*slabsPerBend), at.Width/(2*slabsPerBend)
+			off = max(off, outside*(1-math.Cos(half)), long-b.Radius*half, outside*half-long)
+		}
+	}
+	return off
 }
 
 // clash looks for one place where two bodies share metal.
@@ -125,7 +142,7 @@ func (s *Solid) joined(a, b Piece) bool {
 // bodies are the panels and the bends, each as slabs.
 func (s *Solid) bodies() []body {
 	f := &s.Flat
-	slabs := make([]slab, 0, len(f.Panels)+SlabsPerBend*len(f.Bends))
+	slabs := make([]slab, 0, len(f.Panels)+slabsPerBend*len(f.Bends))
 	bodies := make([]body, 0, len(f.Panels)+len(f.Bends))
 	end := func(piece Piece, first int) {
 		bodies = append(bodies, body{piece: piece, slabs: slabs[first:len(slabs):len(slabs)]})
@@ -139,7 +156,7 @@ func (s *Solid) bodies() []body {
 		}
 		end(Piece{Index: i}, first)
 	}
-	corners := make([]r2.Vec, 0, 4*SlabsPerBend*len(f.Bends))
+	corners := make([]r2.Vec, 0, 4*slabsPerBend*len(f.Bends))
 	for i := range f.Bends {
 		if len(f.Bends[i].Zone) != 4 {
 			continue
@@ -160,8 +177,8 @@ func (s *Solid) facets(into []slab, corners []r2.Vec, b *Bend) ([]slab, []r2.Vec
 	across := func(from, to r2.Vec, part float64) r2.Vec { return r2.Add(from, r2.Scale(part, r2.Sub(to, from))) }
 	at := b.section(r2.Norm(r2.Sub(b.B, b.A)) / 2)
 	roll := b.roll(&s.Frames[b.Parent], s.Flat.Thickness, at.Near)
-	for k := range SlabsPerBend {
-		p, q := float64(k)/SlabsPerBend, float64(k+1)/SlabsPerBend
+	for k := range slabsPerBend {
+		p, q := float64(k)/slabsPerBend, float64(k+1)/slabsPerBend
 		corners = append(corners,
 			across(b.Zone[0], b.Zone[1], p), across(b.Zone[0], b.Zone[1], q),
 			across(b.Zone[3], b.Zone[2], q), across(b.Zone[3], b.Zone[2], p))

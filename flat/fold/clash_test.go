@@ -232,3 +232,20 @@ func TestClashOnTheFaceAwayFromTheMarks(t *testing.T) {
 	assert.InDelta(t, 11, found[0].At.Z, 1e-9)
 	assert.InDelta(t, 0.4, found[0].Deep, 1e-9)
 }
+
+// A bend of 90°, R 3 and T 1 with the neutral line in the middle: half a slab is 3.5·π/32 long, and stands for 3·π/32
+// and 4·π/32 on the faces. Folded flat on itself round R 10, with the neutral line near the outside, a slab leaves that
+// by 11·(1 - cos 11.25°), which is more than what it is too long inside, .95·π/16, and too short outside.
+func TestCoarseness(t *testing.T) {
+	f := angle()
+	s, err := fold.Fold(f)
+	require.NoError(t, err)
+	assert.InDelta(t, 0.5*math.Pi/32, s.Coarseness(), 1e-12)
+	b := &f.Bends[0]
+	b.Angle, b.Radius, b.Width = 180*measure.Degree, 10, 10.95*math.Pi
+	assert.InDelta(t, 11*(1-math.Cos(math.Pi/16)), fold.Solid{Flat: f}.Coarseness(), 1e-12)
+	b.Angle, b.Radius, b.Width = 90*measure.Degree, 1, 1.2*math.Pi/2
+	assert.InDelta(t, 0.8*math.Pi/32, fold.Solid{Flat: f}.Coarseness(), 1e-12, "the outside face")
+	b.Width = 1.9 * math.Pi / 2
+	assert.InDelta(t, 0.9*math.Pi/32, fold.Solid{Flat: f}.Coarseness(), 1e-12, "the inside face")
+}
