@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"github.com/hangarflat/hangarflat/material/measure"
 )
 
 func total(ps []Path) (area, length float64) {
@@ -489,4 +491,35 @@ func TestClearance(t *testing.T) {
 		}
 		require.GreaterOrEqual(t, d, slow-step-s1-s2)
 	}
+}
+
+// A spike between two arcs of radius 30 that part as they leave its tip, whose directions there are not quite
+// opposite: turned the wrong way they cross within a hair of the tip, which Validate takes for the one place where they
+// meet. Outside, the offset keeps the half circle round the tip.
+func TestOffsetOfASpike(t *testing.T) {
+	quarter := -math.Tan(math.Pi / 8)
+	spike := func(theta float64) Path {
+		return Path{Closed: true, Vertices: []Vertex{{pt(30, 30), quarter}, {pt(0, 0), quarter}, {Rotate(pt(0, 0), measure.Angle(theta)).Apply(pt(30, -30)), 0}}}
+	}
+	// Arcs and corners turn through 360° in all, so the area grows by L·d + π·d².
+	seen := 0
+	for _, d := range []float64{0.01, 1, 5} {
+		for _, size := range []float64{0, 1e-9, 1e-8, 5e-8, 1e-7, 2e-7, 3.3e-7, 1e-6, 1e-5, 1e-4} {
+			for _, theta := range []float64{size, -size} {
+				p := spike(theta)
+				if p.Validate() != nil {
+					continue
+				}
+				seen++
+				got, err := p.Offset(d, OffsetOptions{})
+				require.NoError(t, err, "%g by %g", theta, d)
+				require.Len(t, got, 1)
+				want := p.Area() + d*p.Length() + d*d*math.Pi
+				assert.InDelta(t, want, got[0].Area(), 1e-2*d, "%g by %g", theta, d)
+				_, err = p.Offset(-d, OffsetOptions{})
+				require.NoError(t, err, "%g by %g", theta, -d)
+			}
+		}
+	}
+	assert.Greater(t, seen, 30)
 }

@@ -198,6 +198,9 @@ func (w *raw) put(from, to r2.Vec, bulge float64) {
 	w.gap, w.last = false, to
 }
 
+// turnedBack is 1 + cos of turns within 1e-4 rad of a half turn.
+const turnedBack = 5e-9
+
 // joint is what a corner puts between two displaced segments, and what it adds to the area.
 type joint struct {
 	seg  [2]Segment
@@ -219,9 +222,10 @@ func (w *raw) corner(p, q *moved, j *joint) bool {
 		q.start = p.end
 		return true
 	}
-	// A full turn back (the end of an open path) is given its half circle on either side:
-	// where that is too much it is found to lie too near.
-	if w.d > 0 == (s > 0) || 1+c < 1e-14 {
+	// A full turn back is given its half circle on either side: where that is too much it is found to
+	// lie too near. It is the end of an open path, or a spike between arcs that part, whose sides
+	// may cross within a hair of the tip: then the turn there has the wrong sign, up to 1e-4 rad off.
+	if w.d > 0 == (s > 0) || 1+c < turnedBack {
 		w.open(p, q, s, c, j)
 		return true
 	}
@@ -252,6 +256,9 @@ func (w *raw) open(p, q *moved, s, c float64, j *joint) {
 		return
 	}
 	b := quarterTangent(s, c)
+	if w.d > 0 != (s > 0) {
+		b = 1 / b // turned back by the other side: the rest of the full turn
+	}
 	j.area = math.Copysign(2*w.d*w.d*math.Atan(b), w.d)
 	j.add(Segment{A: p.end, B: q.start, Bulge: math.Copysign(b, w.d)})
 }
