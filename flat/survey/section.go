@@ -152,15 +152,15 @@ func (s *Section) order(flat []r2.Vec, source []int, spine []r2.Vec, cell float6
 	}
 	in, off := placeOn(line, flat, all, reachCells*cell)
 	slices.SortFunc(in, before)
-	if settled, beside := settled(in, flat, cell, s.Closed); len(settled) >= leastPiece {
+	if laid, beside := settled(in, flat, cell, s.Closed); len(laid) >= leastPiece {
 		if !s.Closed {
-			settled = carriedOn(settled, 2, 2*cell)
+			laid = carriedOn(laid, 2, 2*cell)
 			for j := range beside {
 				beside[j]++ // the end it was carried on to comes first
 			}
 		}
-		line.Vertices = outline.Polyline(settled...).Vertices
-		moveTo(settled, s.Closed, in, beside, flat)
+		line.Vertices = outline.Polyline(laid...).Vertices
+		moveTo(laid, s.Closed, in, beside, flat)
 		// Near its ends the first line may have strayed from points that the new one meets.
 		var met []placed
 		met, off = placeOn(line, flat, off, reachCells*cell)
