@@ -185,25 +185,19 @@ func ExampleSplit() {
 		fmt.Println(err)
 		return
 	}
-	half := f.Outer.Contour.Length() / 2
-	f.Split = former.Split{Pieces: 2, Joints: []float64{0, half}}
-	r, err := former.Develop(f)
+	whole, err := former.Develop(f)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	whole, err := ring()
+	f.Split = former.Split{Pieces: 2, Joints: []float64{0, f.Outer.Contour.Length() / 2}}
+	halves, err := former.Develop(f)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	one, err := former.Develop(whole)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	for _, p := range r.Pieces {
-		fmt.Printf("%s: %.4f of the frame\n", p.Name, p.Area/one.Pieces[0].Area)
+	for _, p := range halves.Pieces {
+		fmt.Printf("%s: %.4f of the frame\n", p.Name, p.Area/whole.Pieces[0].Area)
 	}
 	// Output:
 	// frame 8-1: 0.5000 of the frame
