@@ -95,9 +95,9 @@ func settled(on []placed, points []r2.Vec, cell float64, closed bool) (line []r2
 			continue
 		}
 		back := r2.Sub(mids[(i+len(mids)-1)%len(mids)], mid)
-		on := r2.Sub(mids[(i+1)%len(mids)], mid)
-		if r2.Norm(back) < 2*cell && r2.Norm(on) < 2*cell {
-			line[i] = r2.Sub(mid, r2.Scale(1./24, r2.Add(back, on)))
+		ahead := r2.Sub(mids[(i+1)%len(mids)], mid)
+		if r2.Norm(back) < 2*cell && r2.Norm(ahead) < 2*cell {
+			line[i] = r2.Sub(mid, r2.Scale(1./24, r2.Add(back, ahead)))
 		}
 	}
 	return line, beside

@@ -64,9 +64,13 @@ const (
 // rest in order along the curve they lie on, from its lower end to the other; a
 // closed curve runs counter-clockwise from its lowest point. A million points take
 // about a tenth of a second, and memory of some 400 bytes for each point in the
-// slab beside the cloud's 24 a point. Distances along are measured on chords of a cell's length
-// between middles of the points: short by Cell²/24R² of the whole on a curve of radius R. No points in the slab, or too
-// few that hang together, is an [*Error] that says how near the nearest are.
+// slab beside the cloud's 24 a point.
+//
+// Distances along are measured on chords of a cell's length between middles of the
+// points: short by Cell²/24R² of the whole on a curve of radius R.
+//
+// No points in the slab, or too few that hang together, is an [*Error] that says how
+// near the nearest are.
 func Cut(cloud []r3.Vec, frame Frame, opt SectionOptions) (Section, error) {
 	if err := opt.check(frame); err != nil {
 		return Section{}, err
