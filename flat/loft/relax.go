@@ -57,7 +57,7 @@ func straightWithin(x, y, room []float64) (Curve, bool) {
 // costs no more than one. c must lie on or between the stops.
 func (p *problem) relax(c, x, y, room []float64) ([]float64, error) {
 	widest := slices.Max(room)
-	if !(widest > digits) {
+	if !(widest > 0) {
 		return c, nil
 	}
 	w := press{p: p, c: slices.Clone(c), stiff: p.k.trace() / float64(len(p.k))}
