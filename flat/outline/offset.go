@@ -86,11 +86,14 @@ func clonePaths(ps []Path) []Path {
 // the accuracy promised.
 var nudges = [...]float64{0, 0.2, -0.2, 0.45, -0.45}
 
+// nudged is d made larger by more, to whichever side it points, or smaller for more below 0.
+func nudged(d, more float64) float64 { return d + math.Copysign(1, d)*more }
+
 func (src *region) offset(d float64, o OffsetOptions) ([]Path, error) {
 	tol := Coincidence * (src.size + math.Abs(d))
 	why := ""
 	for _, n := range nudges {
-		job := offsetJob{src: src, d: d + math.Copysign(n*tol, d), asked: d, o: o, tol: tol}
+		job := offsetJob{src: src, d: nudged(d, n*tol), asked: d, o: o, tol: tol}
 		got, fault := job.run()
 		if fault == "" {
 			if len(got) > 0 {

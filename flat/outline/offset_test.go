@@ -523,3 +523,76 @@ func TestOffsetOfASpike(t *testing.T) {
 	}
 	assert.Greater(t, seen, 30)
 }
+
+// Seen from within, a spike between two quarter circles of radius 30 closes however the directions at its
+// tip read, and the half circle beyond the tip, at the distance d from it too, is no part of the offset. On
+// the flat side of a box the arcs become circles of radius r = d+30 about (±30, 30), which cross on the axis;
+// between them and the side's parallel they leave
+//
+//	2∫(r - √(r²-u²))du from 0 to 30 = 60r - 30√(r²-30²) - r²·asin(30/r).
+//
+// A tower 20 wide on either side has a wall whose parallel crosses that half circle's approach, so that nothing but
+// the figure's own side tells it from the offset. At its foot the offset rises between circles of
+// radius d about the two corners: by the same integral to 10. The same figure as a hole has notches there, offset outward.
+func TestOffsetInsideASpike(t *testing.T) {
+	figure := func(d, theta float64) Path {
+		quarter, other := -math.Tan(math.Pi/8), -math.Tan(math.Pi/8+theta/4)
+		p := Path{Closed: true, Vertices: []Vertex{{P: pt(-300, -400)}, {P: pt(300, -400)}, {P: pt(300, 0)}}}
+		tower := 2*d - 2 // the parallel of its far wall is 2 within the half circle's end
+		for _, q := range []r2.Vec{{X: tower}, {X: tower, Y: 300}, {X: tower - 20, Y: 300}, {X: tower - 20}} {
+			p.Vertices = append(p.Vertices, Vertex{P: q})
+		}
+		p.Vertices = append(p.Vertices, Vertex{pt(30, 0), quarter}, Vertex{pt(0, 30), other}, Vertex{P: pt(-30, 0)})
+		for _, q := range []r2.Vec{{X: 20 - tower}, {X: 20 - tower, Y: 300}, {X: -tower, Y: 300}, {X: -tower}, {X: -300}} {
+			p.Vertices = append(p.Vertices, Vertex{P: q})
+		}
+		return p
+	}
+	gap := func(r, u float64) float64 { return 2*u*r - u*math.Sqrt(r*r-u*u) - r*r*math.Asin(u/r) }
+	around := Rect(pt(-500, -500), pt(500, 500))
+	seen := 0
+	for _, d := range []float64{40, 60, 80, 90} {
+		want := (600-2*d)*(400-2*d) + gap(d+30, 30) + 2*gap(d, 10)
+		for _, size := range []float64{0, 1e-9, 1e-8, 1e-7, 3.3e-7, 1e-6, 1e-5, 1e-4} {
+			for _, theta := range []float64{size, -size} {
+				p := figure(d, theta)
+				if p.Validate() != nil {
+					continue
+				}
+				seen++
+				near := 1e-3 + 900*size // more than the arc of radius 30 moves for its other sweep
+				got, err := p.Offset(-d, OffsetOptions{})
+				require.NoError(t, err, "%g by %g", theta, d)
+				require.Len(t, got, 1)
+				assert.InDelta(t, want, got[0].Area(), near, "%g by %g", theta, d)
+				got, err = Offset([]Path{around, p.Reverse()}, d, OffsetOptions{})
+				require.NoError(t, err, "%g by %g", theta, d)
+				require.Len(t, got, 2)
+				assert.InDelta(t, -want, min(got[0].Area(), got[1].Area()), near, "%g by %g", theta, d)
+			}
+		}
+	}
+	assert.Greater(t, seen, 40)
+}
+
+// A lens of two quarter circles of radius 100, within a frame .5 wide that is used up: the parallels of the frame's
+// outer walls cross the arcs' beyond the lens's tips. What is left is the lens of the same centres with radius
+// 80; each of its arcs stands over a chord 70.71 from the centre and spans 2·acos(70.71/80).
+func TestOffsetOfALensInAFrame(t *testing.T) {
+	quarter, a := math.Tan(math.Pi/8), 100*math.Sqrt2/2
+	lens := Path{Closed: true, Vertices: []Vertex{{pt(0, -a), quarter}, {pt(0, a), quarter}}}
+	outer, hole := Rect(pt(-30, -200), pt(30, 200)), Rect(pt(-29.5, -199.5), pt(29.5, 199.5)).Reverse()
+	got, err := Offset([]Path{outer, hole, lens}, -20, OffsetOptions{})
+	require.NoError(t, err)
+	require.Len(t, got, 1)
+	sweep := 2 * math.Acos(a/80)
+	assert.InDelta(t, 80*80*(sweep-math.Sin(sweep)), got[0].Area(), 1e-6)
+}
+
+// The distances tried beside the one asked for lie on either side of it, inward as outward.
+func TestNudged(t *testing.T) {
+	assert.Equal(t, 5.25, nudged(5, 0.25))
+	assert.Equal(t, 4.75, nudged(5, -0.25))
+	assert.Equal(t, -5.25, nudged(-5, 0.25))
+	assert.Equal(t, -4.75, nudged(-5, -0.25))
+}

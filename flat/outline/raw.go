@@ -201,6 +201,24 @@ func (w *raw) put(from, to r2.Vec, bulge float64) {
 // turnedBack is 1 + cos of turns within 1e-4 rad of a half turn.
 const turnedBack = 5e-9
 
+// turnsLeft tells the side to which a path turns from p to q, where the turn has sine s and cosine c.
+//
+// At the tip of a spike between arcs that part the sides may cross within a hair of the tip, up to
+// 1e-4 rad off, and the directions there turn the wrong way. What counts is where the sides lie
+// once they have parted: seen from the tip along p backward, q lies s·h - (k+l)h²/2 to the right at h, k and l
+// their curvatures. Sides that do not cross have that on one side all the way.
+func turnsLeft(p, q *Segment, s, c float64) bool {
+	if 1+c >= turnedBack {
+		return s > 0
+	}
+	h := min(length(p.Chord()), length(q.Chord())) / 2
+	return s-(p.curvature()+q.curvature())*h/2 > 0
+}
+
+// retraced tells that q leads back over p: the end of an open path, on either side of which lies its
+// half circle.
+func retraced(p, q *Segment) bool { return q.B == p.A && q.Bulge == -p.Bulge }
+
 // joint is what a corner puts between two displaced segments, and what it adds to the area.
 type joint struct {
 	seg  [2]Segment
@@ -222,10 +240,7 @@ func (w *raw) corner(p, q *moved, j *joint) bool {
 		q.start = p.end
 		return true
 	}
-	// A full turn back is given its half circle on either side: where that is too much it is found to
-	// lie too near. It is the end of an open path, or a spike between arcs that part, whose sides
-	// may cross within a hair of the tip: then the turn there has the wrong sign, up to 1e-4 rad off.
-	if w.d > 0 == (s > 0) || 1+c < turnedBack {
+	if w.d > 0 == turnsLeft(p.src, q.src, s, c) || retraced(p.src, q.src) {
 		w.open(p, q, s, c, j)
 		return true
 	}
