@@ -96,22 +96,11 @@ func TestThroughReadingsAgreesWithInterp(t *testing.T) {
 	assert.Less(t, free.RMS, 1e-9)
 }
 
-// The line within tolerances is the one that bends least, by its certificate: a
-// spline held only by stops has a jump of f”' at a station only where it lies on a
-// stop, and the jump pushes it off that stop; with both ends bare of bend, that is
-// necessary and sufficient (the problem is convex).
-func TestWithinToleranceBendsLeast(t *testing.T) {
-	rnd := rand.New(rand.NewPCG(8, 1))
-	r := hullTable(25, 2)
-	for i := range r {
-		r[i].Within = 0.5 + 2*rnd.Float64()
-		r[i].Offset += r[i].Within * (2*rnd.Float64() - 1)
-	}
-	f, err := Fair(r, FairOptions{})
-	require.NoError(t, err)
-	through, err := Fair(r, FairOptions{Method: ThroughReadings})
-	require.NoError(t, err)
-	assert.Less(t, f.Energy(), 0.5*through.Energy())
+// requireBendsLeast tells by its certificate that a line within tolerances is the one that bends least, and
+// returns how many stops it lies on: a spline held only by stops has a jump of f”' at a station
+// only where it lies on a stop, and the jump pushes it off that stop; with both ends bare of
+// bend, that is necessary and sufficient (the problem is convex).
+func requireBendsLeast(t *testing.T, r []Reading, f Fairing) (active int) {
 	third := func(i int) float64 { return 6 * f.poly[i][3] } // on the span after station i
 	var largest float64
 	jumps := make([]float64, len(r))
@@ -126,7 +115,6 @@ func TestWithinToleranceBendsLeast(t *testing.T) {
 		}
 		largest = max(largest, math.Abs(jumps[i]))
 	}
-	active := 0
 	for i, v := range r {
 		e := f.Residuals[i] // reading less line
 		assert.LessOrEqual(t, math.Abs(e), v.Within+1e-9)
@@ -138,9 +126,40 @@ func TestWithinToleranceBendsLeast(t *testing.T) {
 		// A line below its reading (e > 0) is pushed up: f”” is a load upward there.
 		assert.Equal(t, e > 0, jumps[i] > 0, "station %d pulls", i)
 	}
-	assert.Greater(t, active, 3)
-	assert.InDelta(t, 0, f.Bend(0), 1e-9)
-	assert.InDelta(t, 0, f.Bend(4000), 1e-9)
+	assert.InDelta(t, 0, f.Bend(r[0].Station), 1e-9)
+	assert.InDelta(t, 0, f.Bend(r[len(r)-1].Station), 1e-9)
+	return active
+}
+
+func TestWithinToleranceBendsLeast(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(8, 1))
+	r := hullTable(25, 2)
+	for i := range r {
+		r[i].Within = 0.5 + 2*rnd.Float64()
+		r[i].Offset += r[i].Within * (2*rnd.Float64() - 1)
+	}
+	f, err := Fair(r, FairOptions{})
+	require.NoError(t, err)
+	through, err := Fair(r, FairOptions{Method: ThroughReadings})
+	require.NoError(t, err)
+	assert.Less(t, f.Energy(), 0.5*through.Energy())
+	assert.Greater(t, requireBendsLeast(t, r, f), 3)
+}
+
+// A table that a straight line all but fits, on which the search for the line that bends least went round
+// among four lines for ever.
+func TestNearlyStraightTableIsRelaxed(t *testing.T) {
+	r := []Reading{
+		{102.18937345151248, 7.120789998010944, 0.23248856521455366},
+		{151.9103607104967, 3.743213129437746, 0.6664573267154722},
+		{339.77682256959434, -10.78491582775256, 0.20881386670718957},
+		{463.08768054175613, -21.008028406867986, 0.3825723791467441},
+		{596.8012090982903, -31.237328899691832, 0.12296352365402095},
+		{621.9894323622345, -32.757335542675115, 0.9878220121060189},
+	}
+	f, err := Fair(r, FairOptions{})
+	require.NoError(t, err)
+	assert.GreaterOrEqual(t, requireBendsLeast(t, r, f), 3, "no fewer stops bend a line")
 }
 
 func TestStraightLineStaysStraight(t *testing.T) {
