@@ -469,3 +469,54 @@ func TestJoinMeetsInTheMiddle(t *testing.T) {
 	}
 	assert.InDelta(t, 0, near, 1e-12)
 }
+
+// The proof of a boolean operation must see each kind of wrong result. a and b are squares of 100 and
+// 36 mm²; c shares a quarter of a, d lies apart.
+func TestProofOfCombinationsBites(t *testing.T) {
+	a, b := Rect(pt(0, 0), pt(10, 10)), Rect(pt(7, 7), pt(13, 13))
+	c, d := Rect(pt(5, 5), pt(15, 15)), Rect(pt(20, 0), pt(26, 6))
+	type kind struct{ inside, backward bool }
+	union, difference, intersection := kind{}, kind{backward: true}, kind{inside: true}
+	for _, k := range []struct {
+		name  string
+		kind  kind
+		other Path
+		loops []Path
+		fault string // part of it; none for a right result
+	}{
+		{"union", union, d, []Path{a, d}, ""},
+		{"difference", difference, c, []Path{Polygon(pt(0, 0), pt(10, 0), pt(10, 5), pt(5, 5), pt(5, 10), pt(0, 10))}, ""},
+		{"intersection", intersection, c, []Path{Rect(pt(5, 5), pt(10, 10))}, ""},
+		{"nothing in common", intersection, d, nil, ""},
+		{"all taken", difference, a, nil, ""},
+
+		{"union less than a", union, b, []Path{Rect(pt(0, 0), pt(9, 9))}, "area"},
+		{"union more than both", union, b, []Path{Rect(pt(0, 0), pt(12, 12))}, "area"},
+		{"nothing of a union", union, b, nil, "area"},
+		{"difference more than a", difference, b, []Path{Rect(pt(0, 0), pt(10, 11))}, "area"},
+		{"difference less than a without all of b", difference, b, []Path{Rect(pt(0, 0), pt(10, 6))}, "area"},
+		{"intersection more than b", intersection, b, []Path{Rect(pt(7, 7), pt(13, 14))}, "area"},
+
+		{"union without d", union, d, []Path{a}, "covered"},
+		{"difference with nothing taken", difference, c, []Path{a}, "covered"},
+		{"difference that takes the wrong corner", difference, c, []Path{Polygon(pt(5, 0), pt(10, 0), pt(10, 10), pt(0, 10), pt(0, 5), pt(5, 5))}, "covered"},
+		{"nothing of an intersection", intersection, c, nil, "covered"},
+		{"intersection of the right size elsewhere", intersection, c, []Path{Rect(pt(0, 0), pt(5, 5))}, "covered"},
+
+		{"loops that cross", union, b, []Path{a, b}, "touch or cross"},
+		{"a hole in nothing", union, d, []Path{a, d.Reverse()}, "wrong way"},
+		{"the outside", union, d, []Path{a.Reverse(), d.Reverse()}, "not bounded"},
+		{"too little of a loop", union, d, []Path{a, {Vertices: d.Vertices[:1], Closed: true}}, "too few"},
+	} {
+		ga, err := newRegion("Union", []Path{a})
+		require.NoError(t, err)
+		gb, err := newRegion("Union", []Path{k.other})
+		require.NoError(t, err)
+		op := combination{fn: "Union", inside: k.kind.inside, backward: k.kind.backward, a: ga, b: gb, tol: 2e-8}
+		if got := op.prove(k.loops); k.fault == "" {
+			assert.Empty(t, got, k.name)
+		} else {
+			assert.Contains(t, got, k.fault, k.name)
+		}
+	}
+}

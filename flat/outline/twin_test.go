@@ -81,6 +81,11 @@ func TestMomentsOfKnownSections(t *testing.T) {
 	// The weight of a slight arc lies two thirds of its rise above the chord: 2/3 of 100·0.002/2.
 	slight := Path{Vertices: []Vertex{{pt(0, 0), -0.002}, {pt(100, 0), 0}}}
 	assert.InDelta(t, 0, dist(slight.Centroid(), pt(50, 2./3*0.1)), 1e-6)
+	// One that turns by 2a = .0196 on a chord of 100: R·(sin a/a - cos a) above the chord, with R = 50/sin a, where
+	// sin a/a - cos a is a²/3 - a⁴/30 + a⁶/840 by the series of both.
+	const a = 0.0098
+	slight.Vertices[0].Bulge = -math.Tan(a / 2)
+	assert.InDelta(t, 50/math.Sin(a)*(a*a/3-a*a*a*a/30+a*a*a*a*a*a/840), slight.Centroid().Y, 1e-11)
 }
 
 // Place, distance and nearest point at random points against chords.
