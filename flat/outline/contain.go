@@ -89,15 +89,8 @@ func (s Segment) winding(q r2.Vec, tol float64) (w int, edge bool) {
 	} else if s.Distance(q) <= tol {
 		return 0, true
 	}
-	left := side > 0
-	if side == 0 {
-		switch {
-		case s.A.Y != s.B.Y:
-			left = s.B.Y > s.A.Y
-		default:
-			left = s.B.X > s.A.X
-		}
-	}
+	// On a chord that rises or falls either side is right: what the chord counts the loop takes back.
+	left := side > 0 || side == 0 && s.B.X > s.A.X
 	if (s.A.Y <= q.Y) != (s.B.Y <= q.Y) {
 		if up := s.B.Y > s.A.Y; up && left {
 			w = 1
