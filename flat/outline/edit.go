@@ -63,6 +63,9 @@ func (p Path) Trim(s0, s1 float64) (Path, error) {
 			break
 		}
 	}
+	if len(vs) < 2 {
+		return Path{}, badArgument("Trim", "end", s1, "must lie past the start")
+	}
 	return Path{Vertices: vs}, nil
 }
 

@@ -291,6 +291,30 @@ func TestTrim(t *testing.T) {
 		_, err := p.Trim(bad[0], bad[1])
 		require.Error(t, err, "%v", bad)
 	}
+	// Round a ring to where it begins, from a side and from its very end, which is where it begins.
+	square := Polygon(pt(0, 0), pt(10, 0), pt(10, 10), pt(0, 10))
+	q, err = square.Trim(15, 0)
+	require.NoError(t, err)
+	assert.Equal(t, Polyline(pt(10, 5), pt(10, 10), pt(0, 10), pt(0, 0)), q)
+	_, err = square.Trim(40, 0)
+	require.ErrorContains(t, err, "past the start")
+	// Two distances so near to each other that they are one fraction of the side.
+	near, far := 7.9, math.Nextafter(7.9, 8)
+	if near/15 != far/15 {
+		near, far = far, math.Nextafter(far, 8)
+	}
+	require.Equal(t, near/15, far/15)
+	_, err = Polyline(pt(0, 0), pt(15, 0)).Trim(near, far)
+	require.ErrorContains(t, err, "past the start")
+}
+
+// Without a tolerance paths of 1000 mm meet where they come within a millionth.
+func TestCrossingsWithoutATolerance(t *testing.T) {
+	line := Polyline(pt(0, 0), pt(1000, 0))
+	for gap, want := range map[float64]int{0: 1, 5e-7: 1, 2e-6: 0} {
+		assert.Len(t, line.Crossings(Polyline(pt(500, gap), pt(500, 100)), 0), want, "%g", gap)
+	}
+	assert.Len(t, line.Crossings(Polyline(pt(500, 2e-6), pt(500, 100)), 1e-5), 1, "with one")
 }
 
 func TestStartAt(t *testing.T) {
