@@ -103,6 +103,32 @@ func TestRelieve(t *testing.T) {
 	want, err := Difference([]Path{notched}, []Path{Circle(pt(48, 20), 5)})
 	require.NoError(t, err)
 	assert.InDelta(t, want[0].Area(), q.Area(), 1e-6)
+	// The same wherever the path begins: the short edge first, last and beside the first vertex.
+	for i := range notched.Vertices {
+		moved, err := notched.StartAt(i).Relieve((2-i+5)%5, pt(48, 20), 5)
+		require.NoError(t, err)
+		require.NoError(t, moved.Validate())
+		assert.InDelta(t, want[0].Area(), moved.Area(), 1e-6, "from %d", i)
+	}
+	// An open path keeps its ends, and has no other side to come round to.
+	q, err = Polyline(pt(0, 0), pt(10, 0), pt(10, 10)).Relieve(1, pt(10, 0), 2)
+	require.NoError(t, err)
+	require.Len(t, q.Vertices, 4)
+	for i, at := range []r2.Vec{pt(0, 0), pt(8, 0), pt(10, 2), pt(10, 10)} {
+		assert.InDelta(t, 0, dist(at, q.Vertices[i].P), 1e-12)
+	}
+	assert.InDelta(t, -math.Tan(math.Pi/8), q.Vertices[1].Bulge, 1e-12, "a quarter, clockwise")
+	assert.InDelta(t, 16+math.Pi, q.Length(), 1e-12)
+	bent := Path{Vertices: []Vertex{{pt(0, 0), 0.3}, {pt(10, 0), -0.2}, {P: pt(10, 10)}}}
+	q, err = bent.Relieve(1, pt(10, 0), 2)
+	require.NoError(t, err)
+	for _, i := range []int{0, 2} {
+		assert.InDelta(t, 0, bent.Distance(q.Segment(i).At(0.5)), 1e-12, "what is left of an arc lies on it")
+	}
+	for _, short := range []Path{Polyline(pt(0, 0), pt(50, 0), pt(50, 3)), Polyline(pt(47, 0), pt(50, 0), pt(50, 30))} {
+		_, err = short.Relieve(1, pt(50, 0), 5)
+		require.ErrorContains(t, err, "too large")
+	}
 	_, err = notched.Relieve(2, pt(48, 20), 100)
 	require.ErrorContains(t, err, "too large")
 	_, err = notched.Relieve(0, pt(48, 20), 5)

@@ -96,10 +96,10 @@ func (p Path) withFillet(i int, in, out Segment, m Meeting, turn float64) Path {
 	return Path{Vertices: append(done, vs[i+1:]...), Closed: p.Closed}
 }
 
-// Relieve returns the closed path with a round relief of the radius (mm) about center
-// cut out at vertex i: the path follows the circle clockwise from where it first enters
-// it before the vertex to where it last leaves it after, so that material on its left
-// is taken away. The circle must hold the vertex and leave a part of the path outside.
+// Relieve returns the path with a round relief of the radius (mm) about center
+// cut out at vertex i: the path follows the circle clockwise from where it last enters
+// it before the vertex to where it first leaves it after, so that material on its left
+// is taken away. The circle must hold the vertex, a corner of the path, and the path must leave it on both sides.
 func (p Path) Relieve(i int, center r2.Vec, radius float64) (Path, error) {
 	if _, _, err := p.corner("Relieve", i); err != nil {
 		return Path{}, err
