@@ -50,6 +50,9 @@ func open(p r2.Vec) corner { return corner{joint: plain, mold: p, leave: p, slot
 // so a slot is cut instead. 45° worked out from coordinates is still 45°.
 const straightOn = 45 * measure.Degree * (1 - 1e-12)
 
+// inLine is the turn, or its sine, below which two sides are pieces of one edge.
+const inLine = 1e-9
+
 // corner lays out the joint of two sides that follow each other.
 func (l *layout) corner(prev, next *side) corner {
 	c := open(next.from)
@@ -154,7 +157,7 @@ func (l *layout) slot(c *corner, bent, flat *side, sign float64, turn measure.An
 	width := 2 * c.radius
 	end := bent.station(c.mold)
 	wall = c.mold
-	if math.Abs(float64(turn)) < 1e-9 {
+	if math.Abs(float64(turn)) < inLine {
 		if flat.length <= width+coincident {
 			bent.where.add("", "", fmt.Sprintf("the plain piece beside the flange is %s long: the slot that parts them takes %s", mm(flat.length), mm(width)))
 		}

@@ -2,6 +2,7 @@ package flat
 
 import (
 	"errors"
+	"math"
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat/fold"
@@ -257,10 +258,10 @@ func (l *layout) flangeSides(s *side, shape []rimPoint, corners []r2.Vec) ([]sid
 
 // withoutSwallowed drops the short pieces of an end trim that lie wholly within the
 // bend of the flange beside them: its tangent line runs out past them, through the
-// piece beyond.
+// piece beyond. A plain piece of the bend's own edge is none of them.
 func withoutSwallowed(sides []side) []side {
 	swallowed := func(bent, trim *side) bool {
-		if bent.flange == nil || trim.flange != nil {
+		if bent.flange == nil || trim.flange != nil || math.Abs(r2.Cross(bent.along, trim.along)) < inLine {
 			return false
 		}
 		inside := func(p r2.Vec) bool { return r2.Dot(r2.Sub(p, bent.origin), bent.out) > -bent.setback }

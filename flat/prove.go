@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/hangarflat/hangarflat/flat/fold"
+	"github.com/hangarflat/hangarflat/flat/outline"
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -34,6 +35,7 @@ func (l *layout) prove() {
 			free := r2.Vec{X: x, Y: s.height(x)}
 			proof.Edge = max(proof.Edge, apart(folded.Panel(line.Child, l.onBlank(line.Child, free), face), child.point(free, face)))
 		}
+		proof.MoldLine = max(proof.MoldLine, s.beyond(line.Near))
 		for _, corner := range l.blank.Panels[line.Child].Outline {
 			child := l.asked(line.Child, s.station(corner))
 			p := folded.Panel(line.Child, corner, face)
@@ -47,6 +49,12 @@ func (l *layout) prove() {
 		got := folded.Panel(h.Panel, h.Center, 0)
 		proof.Hole = max(proof.Hole, apart(got, l.asked(h.Panel, h.own.X).point(h.own, 0)))
 	}
+}
+
+// beyond is how far the tangent line of a bend runs past the stations within which it stands.
+func (s *side) beyond(near outline.Path) float64 {
+	ends := near.Vertices
+	return max(0, s.stands[0]-s.station(ends[0].P), s.station(ends[len(ends)-1].P)-s.stands[1])
 }
 
 // proveFit holds the outside faces of the folded flanges against their seats.

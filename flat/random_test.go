@@ -18,7 +18,7 @@ import (
 // hardness counts what makes random parts hard, so that a change of the generator
 // that loses a kind shows.
 type hardness struct {
-	parts, bends, reflex, mixed, closed, tapered, twisted, lips, partial, besidePlain, besideArc, holes, notched, closedCorners, ownGaps int
+	parts, bends, reflex, mixed, closed, tapered, twisted, lips, partial, partialLips, besidePlain, besideArc, holes, notched, closedCorners, ownGaps int
 
 	refused, overlaps, clashes int
 }
@@ -65,6 +65,10 @@ func randomPart(r *rand.Rand) Part {
 		case 0, 1:
 			lip := randomFlange(r, size/4)
 			lip.Name = e.Name + "-lip"
+			if r.IntN(3) == 0 {
+				along := f.freeEdge(length)
+				lip.From, lip.To = along*(0.2+0.2*r.Float64()), along*(0.6+0.2*r.Float64())
+			}
 			f.Flanges = []Flange{lip}
 		case 2:
 			f.AngleEnd = f.Angle + measure.Angle(8*r.Float64()-4)*measure.Degree
@@ -124,6 +128,7 @@ func (h *hardness) count(p Part, b Blank) {
 		h.besidePlain += count(bent && !bentBefore)
 		h.besideArc += count(bent && (prev.Bulge != 0 || next.Bulge != 0))
 		h.partial += count(bent && e.Flanges[0].To != 0)
+		h.partialLips += count(bent && len(e.Flanges[0].Flanges) > 0 && e.Flanges[0].Flanges[0].To != 0)
 		h.notched += count(e.Corner.Kind == Notched)
 		h.closedCorners += count(e.Corner.Kind == Closed)
 		h.ownGaps += count(e.Corner.Gap != 0)
@@ -170,7 +175,7 @@ func TestFoldGivesBackThePart(t *testing.T) {
 	least := parts / 100
 	for name, n := range map[string]int{
 		"reflex": h.reflex, "mixed": h.mixed, "closed": h.closed, "tapered": h.tapered, "twisted": h.twisted, "lips": h.lips,
-		"partial": h.partial, "beside plain": h.besidePlain, "beside an arc": h.besideArc, "holes": h.holes,
+		"partial": h.partial, "lips along a part": 3 * h.partialLips, "beside plain": h.besidePlain, "beside an arc": h.besideArc, "holes": h.holes,
 		"notched": h.notched, "closed corners": h.closedCorners, "gaps of their own": h.ownGaps,
 		"overlaps": 3 * h.overlaps, "clashes": 3 * h.clashes, // rarer by their nature
 	} {
@@ -240,6 +245,7 @@ func (h *hardness) add(o hardness) {
 	h.twisted += o.twisted
 	h.lips += o.lips
 	h.partial += o.partial
+	h.partialLips += o.partialLips
 	h.besidePlain += o.besidePlain
 	h.besideArc += o.besideArc
 	h.holes += o.holes

@@ -1,6 +1,7 @@
 package flat
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/hangarflat/hangarflat/bend"
@@ -22,14 +23,15 @@ type side struct {
 	out      r2.Vec // unit, away from the panel
 	length   float64
 
-	corner  *Corner // how its start is cut, where it is the start of a web's edge; else nil
-	flange  *Flange // nil where the side is plain
-	where   *faults // where the flange stands in the part, for errors and findings
-	origin  r2.Vec  // where the flange's own X starts
-	section         // the bend at its start, and all along where the bevel is constant
-	twist   *twist  // nil where the bevel is constant
-	height0 float64 // from the mold line at X = 0
-	rise    float64 // height gained per mm of X
+	corner  *Corner    // how its start is cut, where it is the start of a web's edge; else nil
+	flange  *Flange    // nil where the side is plain
+	where   *faults    // where the flange stands in the part, for errors and findings
+	origin  r2.Vec     // where the flange's own X starts
+	stands  [2]float64 // the stations within which the flange stands; infinite where it runs up to a corner
+	section            // the bend at its start, and all along where the bevel is constant
+	twist   *twist     // nil where the bevel is constant
+	height0 float64    // from the mold line at X = 0
+	rise    float64    // height gained per mm of X
 }
 
 // A section is a bend as it is at one place along its edge.
@@ -271,12 +273,24 @@ func (l *layout) cut(sides []side, edge edgeLine, flanges []Flange, f *faults) [
 			from, to = g.From, g.To
 			known = [2]float64{from, to}
 		}
+		where := f.nth("flange", g.Name, "flanges", k)
+		if !(min(to, end) > max(from, start)) {
+			where.add("from", mm(from), fmt.Sprintf("with to %s lies beyond what the end trims leave of the edge, %s to %s", mm(to), mm(start), mm(end)))
+			continue
+		}
 		piece := newSide(edge.name, whole.plan(max(from, start), 0), whole.plan(min(to, end), 0))
 		piece.origin = edge.origin
+		piece.stands = [2]float64{math.Inf(-1), math.Inf(1)}
+		if from > start+coincident {
+			piece.stands[0] = from
+		}
+		if to < end-coincident {
+			piece.stands[1] = to
+		}
 		if from > at+coincident {
 			sides = append(sides, newSide(edge.name, whole.plan(at, 0), piece.from))
 		}
-		l.bendAlong(&piece, g, known[0], known[1], f.nth("flange", g.Name, "flanges", k))
+		l.bendAlong(&piece, g, known[0], known[1], where)
 		sides = append(sides, piece)
 		at = min(to, end)
 	}

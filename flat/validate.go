@@ -150,7 +150,19 @@ func (g Flange) validate(f *faults, length float64, c common) {
 	for i, j := range g.Joggles {
 		j.validate(f.nth("joggle", j.Name, "joggles", i), length)
 	}
-	validateFlanges(f, g.Flanges, length, c)
+	validateFlanges(f, g.Flanges, g.freeEdge(length), c)
+}
+
+// freeEdge is the length of the edge that the flanges on the flange stand along, before its ends are trimmed, where
+// its own edge is of the given length.
+func (g Flange) freeEdge(length float64) float64 {
+	if g.From != 0 || g.To != 0 {
+		length = g.To - g.From
+	}
+	if g.HeightEnd == 0 {
+		return length
+	}
+	return math.Hypot(length, g.HeightEnd-g.Height)
 }
 
 func angleHint(a measure.Angle) string {

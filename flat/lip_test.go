@@ -1,0 +1,113 @@
+package flat
+
+import (
+	"math"
+	"testing"
+
+	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// shelf is a plate 200 by 80 mm of 1 mm sheet, with a flange 30 mm high from station 20 to 180 of its front edge, and
+// lips 15 mm high on that.
+func shelf(lips ...Flange) Part {
+	front := Flange{Name: "front", Angle: 90 * measure.Degree, Height: 30, From: 20, To: 180, Flanges: lips}
+	return Part{
+		Name:   "shelf",
+		Sheet:  material.Sheet{Material: material.Material{Alloy: "6061", Temper: "O"}, Thickness: 1},
+		Rule:   bend.Handbook{},
+		Radius: 3,
+		Web: Web{Edges: []Edge{
+			{Name: "front", Flanges: []Flange{front}}, {Start: r2.Vec{X: 200}}, {Start: r2.Vec{X: 200, Y: 80}}, {Start: r2.Vec{Y: 80}},
+		}},
+	}
+}
+
+func shelfLip(name string, from, to float64) Flange {
+	return Flange{Name: name, Angle: 90 * measure.Degree, Height: 15, From: from, To: to}
+}
+
+// A lip along a part of a flange's free edge. At 90° the setback is 3 + 1 = 4, the allowance (.01743·3 + .0078)·90 = 5.4081
+// and the deduction 2·4 - 5.4081 = 2.5919. So the free edge lies 30 - 2.5919 = 27.4081 off the web's mold line, the lip's
+// tangent lines 30 - 2.5919 - 4 = 23.4081 and 23.4081 + 5.4081 = 28.8162, its own edge 30 + 15 - 2·2.5919 = 39.8162. The slots
+// beside it are as wide as the reliefs: twice the radius, 6.
+func TestLipAlongAPartOfItsFlange(t *testing.T) {
+	const free, near, far, tip = 27.4081, 23.4081, 28.8162, 39.8162
+	lip := func(from, to float64) []r2.Vec {
+		return []r2.Vec{
+			{X: from - 6, Y: -free}, {X: from - 6, Y: -near}, {X: from, Y: -near}, {X: from, Y: -far}, {X: from, Y: -tip},
+			{X: to, Y: -tip}, {X: to, Y: -far}, {X: to, Y: -near}, {X: to + 6, Y: -near}, {X: to + 6, Y: -free},
+		}
+	}
+	for name, c := range map[string]struct {
+		lips []Flange
+		want [][]r2.Vec
+	}{
+		"in the middle":        {[]Flange{shelfLip("lip", 40, 100)}, [][]r2.Vec{lip(60, 120)}},
+		"two":                  {[]Flange{shelfLip("a", 10, 50), shelfLip("b", 80, 120)}, [][]r2.Vec{lip(30, 70), lip(100, 140)}},
+		"up to the start":      {[]Flange{shelfLip("lip", 0, 100)}, [][]r2.Vec{lip(20, 120)[3:]}},
+		"up to the end":        {[]Flange{shelfLip("lip", 60, 160)}, [][]r2.Vec{lip(80, 180)[:7]}},
+		"up to both, in words": {[]Flange{shelfLip("lip", 0, 160)}, [][]r2.Vec{lip(20, 180)[3:7]}},
+	} {
+		b, err := Develop(shelf(c.lips...))
+		require.NoError(t, err, name)
+		assert.Less(t, b.Proof.Largest(), 1e-9, name)
+		var below []r2.Vec // what lies beyond the middle of the flange, in the order of the outline
+		for _, v := range b.Outline.Vertices {
+			if v.P.Y < -15 {
+				below = append(below, v.P)
+			}
+		}
+		for _, want := range c.want {
+			for _, q := range want {
+				nearest := 1e9
+				for _, p := range below {
+					nearest = min(nearest, r2.Norm(r2.Sub(p, q)))
+				}
+				assert.Less(t, nearest, 1e-3, "%s: no corner at %v", name, q)
+			}
+		}
+		for i, l := range c.lips {
+			line := b.Bends[1+i].Near.Vertices
+			assert.InDelta(t, 20+l.From, line[0].P.X, 1e-9, name)
+			assert.InDelta(t, 20+l.To, line[1].P.X, 1e-9, name)
+		}
+	}
+}
+
+// The stations of a lip are held to the edge it stands on, not to the web's.
+func TestLipsStayOnTheirEdge(t *testing.T) {
+	_, err := Develop(shelf(shelfLip("lip", 100, 170)))
+	require.ErrorContains(t, err, "at most the length of the edge, 160 mm")
+
+	sloped := shelf(shelfLip("lip", 100, math.Hypot(160, 12)))
+	front := &sloped.Web.Edges[0].Flanges[0]
+	front.HeightEnd = 42
+	_, err = Develop(sloped)
+	require.NoError(t, err)
+
+	// The end leans in by 30·tan 20° = 10.919: nothing of the edge is left beyond 149.081.
+	leaning := shelf(shelfLip("lip", 150, 160))
+	leaning.Web.Edges[0].Flanges[0].End = Trim{Kind: Angled, Angle: 20 * measure.Degree}
+	_, err = Develop(leaning)
+	require.ErrorContains(t, err, "beyond what the end trims leave of the edge, 0 mm to 149.08")
+}
+
+// The proof sees a tangent line that runs past the stations its flange stands within, at either end.
+func TestProofSeesATangentLineTooLong(t *testing.T) {
+	for _, c := range []struct{ from, to, want float64 }{{20, 180, 0}, {25, 170, 0}, {15, 180, 5}, {20, 187, 7}, {15, 187, 7}} {
+		s := newSide("front", r2.Vec{}, r2.Vec{X: 200})
+		s.stands = [2]float64{20, 180}
+		assert.InDelta(t, c.want, s.beyond(outline.Polyline(r2.Vec{X: c.from, Y: 4}, r2.Vec{X: c.to, Y: 4})), 1e-12)
+	}
+	b, err := develop(shelf(), (*layout).web, func(l *layout) {
+		assert.Equal(t, [2]float64{20, 180}, l.sides[0].stands)
+	})
+	require.NoError(t, err)
+	require.Len(t, b.Bends, 1)
+}
