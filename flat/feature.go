@@ -115,6 +115,23 @@ func (h LighteningHole) pilotStep(name string, thickness float64) bend.Step {
 	}
 }
 
+// along tells for every opening its name and from which X to which it reaches.
+func (h Features) along(visit func(opening string, lo, hi float64)) {
+	for i, hole := range h.Holes {
+		visit(quoted(hole.Purpose.String(), hole.Name, i), hole.At.X-hole.Diameter/2, hole.At.X+hole.Diameter/2)
+	}
+	for i, l := range h.Lightening {
+		visit(quoted("lightening hole", l.Name, i), l.At.X-l.Diameter/2, l.At.X+l.Diameter/2)
+	}
+	for i, s := range h.Slots {
+		visit(quoted("slot", s.Name, i), min(s.From.X, s.To.X)-s.Width/2, max(s.From.X, s.To.X)+s.Width/2)
+	}
+	for i, c := range h.Cutouts {
+		box := c.Path.Bounds()
+		visit(quoted("cut-out", c.Name, i), box.Min.X, box.Max.X)
+	}
+}
+
 func (h Features) validate(f *faults, thickness float64) {
 	for i, hole := range h.Holes {
 		at := f.nth("hole", hole.Name, "holes", i)

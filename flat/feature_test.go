@@ -2,6 +2,7 @@ package flat_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -170,6 +171,102 @@ func TestJoggle(t *testing.T) {
 	assert.Contains(t, pathsOf(t, p.Validate()), "web.edges[0].flanges[0].joggles[0].at")
 	m := p.Mirrored().Web.Edges[3].Flanges[0].Joggles[0]
 	assert.InDelta(t, 6*inch-151-0.1*inch, m.At, 1e-9)
+	assert.Equal(t, flat.Before, m.Part, "from the other end what lay past it lies before it")
+	assert.Equal(t, flat.Joggle{At: 34, Run: 6, Depth: 1, Part: flat.Before}, flat.Joggle{At: 60, Run: 6, Depth: 1}.Reversed(100))
+}
+
+// lower is the lower flange of a channel, its own now.
+func lower(p *flat.Part) *flat.Flange {
+	p.Web.Edges[0].Flanges = slices.Clone(p.Web.Edges[0].Flanges)
+	return &p.Web.Edges[0].Flanges[0]
+}
+
+// A joggle leaves the level of its bend on the side of the run-out away from what it offsets.
+func TestJoggleStartsAtTheLevelOfItsBend(t *testing.T) {
+	for part, want := range map[flat.JogglePart][2]float64{flat.Beyond: {60, 70}, flat.Before: {70, 60}} {
+		p := channel(bend.Handbook{})
+		lower(&p).Joggles = []flat.Joggle{{Name: "lap", At: 60, Run: 10, Depth: 1, Part: part, Side: flat.Outward}}
+		b, err := flat.Develop(p)
+		require.NoError(t, err)
+		require.Len(t, b.Marks, 2)
+		for k, end := range []string{"starts", "ends"} {
+			assert.Equal(t, `joggle "lap", 0.0394 in (1.000 mm) outward, `+end, b.Marks[k].Text)
+			assert.InDelta(t, want[k], b.Marks[k].Line.Vertices[0].P.X, 1e-9, "%v %s", part, end)
+		}
+	}
+}
+
+// Holes of 4 mm beside a run-out from 60 to 70: clear of it where the centre lies 2 mm or more outside. Its slope takes
+// √(10² + 3²) - 10 = .440 mm, by which what lies offset may come out of place.
+func TestOpeningsBesideAJoggle(t *testing.T) {
+	const inIt, displaced = "lies in the run-out", "0.0173 in (0.440 mm) along the flange"
+	for _, c := range []struct {
+		x                 float64
+		part              flat.JogglePart
+		inside, displaced bool
+	}{
+		{57, flat.Beyond, false, false}, {57, flat.Before, false, true},
+		{59, flat.Beyond, true, false}, {65, flat.Beyond, true, false}, {71, flat.Before, true, false},
+		{73, flat.Beyond, false, true}, {73, flat.Before, false, false},
+	} {
+		p := channel(bend.Handbook{})
+		f := lower(&p)
+		f.Joggles = []flat.Joggle{{Name: "lap", At: 60, Run: 10, Depth: 3, Part: c.part}}
+		f.Holes = []flat.Hole{{Name: "h", At: r2.Vec{X: c.x, Y: 15}, Diameter: 4}}
+		b, err := flat.Develop(p)
+		require.NoError(t, err)
+		assert.Equal(t, c.inside, strings.Contains(texts(b, flat.Warn), inIt), "%v", c)
+		assert.Equal(t, c.displaced, strings.Contains(texts(b, flat.Warn), displaced), "%v", c)
+	}
+	// By .0010 of a run-out of 50 and a depth of .3 nothing comes out of place.
+	p := channel(bend.Handbook{})
+	lower(&p).Joggles = []flat.Joggle{{At: 60, Run: 50, Depth: 0.3}}
+	lower(&p).Holes = []flat.Hole{{At: r2.Vec{X: 120, Y: 15}, Diameter: 4}}
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	assert.NotContains(t, texts(b, flat.Warn), "along the flange")
+}
+
+// Every kind of opening tells how far along the flange it reaches.
+func TestOpeningsOfEveryKindBesideAJoggle(t *testing.T) {
+	for _, f := range []flat.Features{
+		{Slots: []flat.Slot{{Name: "s", From: r2.Vec{X: 57, Y: 12}, To: r2.Vec{X: 45, Y: 15}, Width: 8}}},
+		{Lightening: []flat.LighteningHole{{Name: "l", At: r2.Vec{X: 52, Y: 15}, Diameter: 18, Height: 5, Radius: 1}}},
+		{Cutouts: []flat.Cutout{{Name: "c", Path: outline.Rect(r2.Vec{X: 50, Y: 12}, r2.Vec{X: 61, Y: 16})}}},
+	} {
+		p := channel(bend.Handbook{})
+		lower(&p).Features = f
+		for at, want := range map[float64]bool{60: true, 62: false} {
+			lower(&p).Joggles = []flat.Joggle{{At: at, Run: 10, Depth: 1}}
+			b, err := flat.Develop(p)
+			require.NoError(t, err)
+			assert.Equal(t, want, strings.Contains(texts(b, flat.Warn), "lies in the run-out"), "%+v at %g", f, at)
+		}
+	}
+}
+
+// A joggle is held to the flange it is in, by the stations of the edge that one stands on.
+func TestJoggleStaysInItsFlange(t *testing.T) {
+	for at, bad := range map[float64]bool{49: true, 50: false, 80: false, 81: true} {
+		p := channel(bend.Handbook{})
+		f := lower(&p)
+		f.From, f.To = 50, 100
+		f.Joggles = []flat.Joggle{{At: at, Run: 20, Depth: 1}}
+		if err := p.Validate(); bad {
+			require.ErrorContains(t, err, "must lie within the flange, 50 mm to 100 mm", "%g", at)
+		} else {
+			require.NoError(t, err, "%g", at)
+		}
+		// Its lip is 50 long, and counts from its own start.
+		lip := *f
+		lip.From, lip.To, lip.Name = 0, 0, "lip"
+		f.Joggles, f.Flanges = nil, []flat.Flange{lip}
+		require.ErrorContains(t, p.Validate(), "must lie within the flange, 0 mm to 50 mm", "%g", at)
+	}
+	p := channel(bend.Handbook{})
+	lower(&p).Joggles = []flat.Joggle{{At: 60, Run: 20, Depth: 1, Part: 2, Side: 2}}
+	require.ErrorContains(t, p.Validate(), "beyond or before")
+	require.ErrorContains(t, p.Validate(), "inward or outward")
 }
 
 // The lip of a flanged hole starts to bend half the sheet and the radius outside the hole, which is

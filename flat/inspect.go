@@ -33,7 +33,7 @@ func (l *layout) inspect() {
 		l.inspectHold(i)
 		l.inspectGrain(i)
 		l.inspectTwist(i)
-		l.joggles(l.sides[i])
+		l.joggles(i)
 	}
 	if len(l.blank.Bends) > 0 && !l.part.Sheet.Grain.Stated {
 		l.find(Finding{Severity: Note, Place: "sheet", Text: "grain direction is not stated: lay the bends across the grain where possible", Source: handbookGrain})

@@ -76,7 +76,8 @@ type Flange struct {
 	Basis             Basis
 	Radius            float64 // inside radius, mm; zero takes the part's
 	// From and To are the stations along the edge, mm from its Start, between
-	// which the flange stands. Both zero is the whole edge.
+	// which the flange stands. Both zero is the whole edge. The edge that a flange's own flanges stand
+	// along is its free edge, which starts where the flange itself does.
 	From, To   float64
 	Start, End Trim
 	Features   // in the plane of the flange: X along the edge from its Start, Y from the mold line outward

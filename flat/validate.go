@@ -147,8 +147,12 @@ func (g Flange) validate(f *faults, length float64, c common) {
 	g.Start.validate(f.in("start", "start"))
 	g.End.validate(f.in("end", "end"))
 	g.Features.validate(f, c.thickness)
+	from, to := 0.0, length
+	if g.From != 0 || g.To != 0 {
+		from, to = g.From, g.To
+	}
 	for i, j := range g.Joggles {
-		j.validate(f.nth("joggle", j.Name, "joggles", i), length)
+		j.validate(f.nth("joggle", j.Name, "joggles", i), from, to)
 	}
 	validateFlanges(f, g.Flanges, g.freeEdge(length), c)
 }

@@ -289,7 +289,7 @@ func TestMarksAndPilots(t *testing.T) {
 	assert.Equal(t, map[string]Layer{"P1": Rivet, "drain": Hole}, on)
 	lettered := 0
 	for _, l := range d.Labels {
-		if len(l.Text) == 1 && l.Text[0] == `joggle "over the strap"` {
+		if len(l.Text) == 1 && l.Text[0] == `joggle "over the strap", 0.0394 in (1.000 mm) inward` {
 			lettered++
 		}
 	}

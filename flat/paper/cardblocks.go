@@ -316,6 +316,9 @@ func marksBlock(b flat.Blank) block {
 		inch, mm := fromTo(b, m.Line)
 		out.rows = append(out.rows, []string{oneLine(m.Text), inch, mm})
 	}
+	if len(b.Marks) > 0 {
+		out.lines = []string{"A joggle slopes from where it starts to where it ends; past its end the flange lies offset: inward, toward the inside of its bend, or outward. The fold that proves the blank leaves joggles flat."}
+	}
 	return out
 }
 

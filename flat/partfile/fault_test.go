@@ -116,7 +116,7 @@ func excused(key, how string) bool {
 		"basis":  "missing",
 		"radius": "", "from": "missing zero", "to": "",
 		"end": "missing", "at": "", "arc": "missing an angle",
-		"web":     "missing",
+		"web": "missing", "part": "missing", "side": "missing",
 		"bend":    "an angle",
 		"purpose": "missing", "reading_error": "missing", "within": "missing", "angle_error": "missing",
 		"along": "an angle", "athwart": "an angle", "datum_along": "missing an angle", "datum_athwart": "missing an angle",

@@ -56,6 +56,8 @@ func (d *decoder) joggles(t *table) (list []flat.Joggle) {
 		j.At = need(s, "at", length("2 in", notBelow))
 		j.Run = need(s, "run", length("1/4 in", above))
 		j.Depth = need(s, "depth", length("0.040 in", above))
+		j.Part, _ = maybe(s, "part", joggleParts)
+		j.Side, _ = maybe(s, "side", joggleSides)
 		list = append(list, j)
 	})
 	return list

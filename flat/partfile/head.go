@@ -34,15 +34,17 @@ var kindWords = [...]string{"edges", "section", "between"}
 
 // The words of the file for what the part keeps as constants.
 var (
-	kinds      = choice(kindWords[:], []Kind{Edges, Section, Between})
-	turns      = choice([]string{"up", "down"}, []flat.Turn{flat.Up, flat.Down})
-	bases      = choice(basisWords[:], []flat.Basis{flat.MoldLine, flat.InsideMold, flat.Tangent})
-	cuts       = choice(cutWords[:], []flat.TrimKind{flat.Auto, flat.Square, flat.Angled})
-	cornerCuts = choice(cornerCutWords[:], []flat.CornerKind{flat.Drilled, flat.Notched, flat.Closed})
-	webFaces   = choice([]string{"marking", "far"}, []flat.WebFace{flat.MarkingFace, flat.FarFace})
-	purposes   = choice(purposeWords[:], []flat.Purpose{flat.Opening, flat.Tooling, flat.RivetPilot, flat.FlangedPilot})
-	yesNo      = choice([]string{"yes", "no"}, []bool{true, false})
-	lawful     = choice(lawWords[:], []law{handbook, neutralAxis, din6935})
+	kinds       = choice(kindWords[:], []Kind{Edges, Section, Between})
+	turns       = choice([]string{"up", "down"}, []flat.Turn{flat.Up, flat.Down})
+	bases       = choice(basisWords[:], []flat.Basis{flat.MoldLine, flat.InsideMold, flat.Tangent})
+	cuts        = choice(cutWords[:], []flat.TrimKind{flat.Auto, flat.Square, flat.Angled})
+	joggleParts = choice([]string{"beyond", "before"}, []flat.JogglePart{flat.Beyond, flat.Before})
+	joggleSides = choice([]string{"inward", "outward"}, []flat.JoggleSide{flat.Inward, flat.Outward})
+	cornerCuts  = choice(cornerCutWords[:], []flat.CornerKind{flat.Drilled, flat.Notched, flat.Closed})
+	webFaces    = choice([]string{"marking", "far"}, []flat.WebFace{flat.MarkingFace, flat.FarFace})
+	purposes    = choice(purposeWords[:], []flat.Purpose{flat.Opening, flat.Tooling, flat.RivetPilot, flat.FlangedPilot})
+	yesNo       = choice([]string{"yes", "no"}, []bool{true, false})
+	lawful      = choice(lawWords[:], []law{handbook, neutralAxis, din6935})
 
 	basisWords     = [...]string{"mold line", "inside", "tangent"}
 	cornerCutWords = [...]string{"drilled", "notched", "closed"}

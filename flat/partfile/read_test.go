@@ -62,7 +62,7 @@ func TestChannelOfTheHandbook(t *testing.T) {
 // bend to the crown is the side's own, the foot's bend to the side the foot's own.
 // The upper side takes the crown's bend, the upper foot the upper side's, with its
 // radius. Along the second edge stations run from the right: 400 - 12 = 388 for the
-// rivet, 400 - 30 - 8 = 362 for the joggle.
+// rivet, 400 - 30 - 8 = 362 for the joggle, which offsets what lies before it there.
 func TestHat(t *testing.T) {
 	w := sample(t, "hat-stiffener").Part.Web
 	require.Len(t, w.Edges, 4)
@@ -87,10 +87,12 @@ func TestHat(t *testing.T) {
 			assert.Equal(t, "lower foot", foot.Name)
 			assert.Zero(t, foot.Radius)
 			assert.Equal(t, 30.0, foot.Joggles[0].At)
+			assert.Equal(t, flat.Beyond, foot.Joggles[0].Part)
 		} else {
 			assert.Equal(t, "upper foot", foot.Name)
 			assert.Equal(t, 5.0, foot.Radius)
 			assert.Equal(t, 362.0, foot.Joggles[0].At)
+			assert.Equal(t, flat.Before, foot.Joggles[0].Part, "the same end of the hat")
 			assert.Equal(t, r2.Vec{X: 388, Y: 12}, foot.Holes[0].At)
 		}
 	}

@@ -188,8 +188,7 @@ func endForEnd(f flat.Features, long float64) (out flat.Features) {
 // swapEnds does the same with joggles.
 func swapEnds(joggles []flat.Joggle, long float64) (out []flat.Joggle) {
 	for _, j := range joggles {
-		j.At = long - j.At - j.Run
-		out = append(out, j)
+		out = append(out, j.Reversed(long))
 	}
 	return out
 }

@@ -193,6 +193,12 @@ func (e *encoder) shape(header string, g flat.Flange) {
 		e.length("at", j.At)
 		e.length("run", j.Run)
 		e.length("depth", j.Depth)
+		if j.Part != flat.Beyond {
+			e.line("part", quote(j.Part.String()))
+		}
+		if j.Side != flat.Inward {
+			e.line("side", quote(j.Side.String()))
+		}
 	}
 	e.flanges(header+".flange", g.Flanges)
 }

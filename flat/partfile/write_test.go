@@ -121,12 +121,23 @@ func flange(t *rapid.T, m *namer, depth int) flat.Flange {
 		Features: features(t, m),
 	}
 	if rapid.Bool().Draw(t, "joggle") {
-		g.Joggles = []flat.Joggle{{Name: m.name(t), At: lengths(0, 10).Draw(t, "at"), Run: lengths(1, 10).Draw(t, "run"), Depth: lengths(0.1, 3).Draw(t, "depth")}}
+		g.Joggles = []flat.Joggle{{
+			Name: m.name(t), At: lengths(0, 10).Draw(t, "at"), Run: lengths(1, 10).Draw(t, "run"), Depth: lengths(0.1, 3).Draw(t, "depth"),
+			Part: rapid.SampledFrom([]flat.JogglePart{flat.Beyond, flat.Before}).Draw(t, "part"),
+			Side: rapid.SampledFrom([]flat.JoggleSide{flat.Inward, flat.Outward}).Draw(t, "side"),
+		}}
 	}
 	if depth > 0 && rapid.Bool().Draw(t, "lip") {
 		g.Flanges = []flat.Flange{flange(t, m, depth-1)}
 	}
 	return g
+}
+
+// within moves the joggle of a flange along a part of its edge into it.
+func within(g *flat.Flange) {
+	for i := range g.Joggles {
+		g.Joggles[i].At, g.Joggles[i].Run = (3*g.From+g.To)/4, (g.To-g.From)/4
+	}
 }
 
 func header(t *rapid.T) flat.Part {
@@ -163,6 +174,8 @@ func randomPart(t *rapid.T) flat.Part {
 		case 2:
 			one, two := flange(t, m, 0), flange(t, m, 0)
 			one.To, two.From, two.To = lengths(10, 20).Draw(t, "to"), lengths(20, 30).Draw(t, "from"), lengths(31, 50).Draw(t, "to")
+			within(&one)
+			within(&two)
 			e.Flanges = []flat.Flange{one, two}
 		}
 		p.Web.Edges = append(p.Web.Edges, e)
@@ -346,8 +359,8 @@ func TestEveryFieldIsWritten(t *testing.T) {
 							Holes: []flat.Hole{{Name: "h", At: r2.Vec{X: 30, Y: 10}, Diameter: 3}},
 							Slots: []flat.Slot{{Name: "s", To: r2.Vec{X: 30, Y: 10}, Width: 3}},
 						},
-						Joggles: []flat.Joggle{{Name: "j", At: 1, Run: 2, Depth: 3}},
-						Flanges: []flat.Flange{{Name: "lip", Angle: 1, Height: 12, From: 1, To: 50,
+						Joggles: []flat.Joggle{{Name: "j", At: 11, Run: 2, Depth: 3}},
+						Flanges: []flat.Flange{{Name: "lip", Angle: 1, Height: 12, From: 1, To: 40,
 							Start: flat.Trim{Kind: flat.Angled}, End: flat.Trim{Kind: flat.Angled}}},
 					}}},
 					{Name: "g", Start: r2.Vec{X: 100}, Bulge: 0.2},
