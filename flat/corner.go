@@ -100,7 +100,7 @@ func (l *layout) flush(c *corner, bent, flat *side) {
 		if flat.bulge == 0 {
 			c.place(meet(here.near(0), here.along, flat.from, flat.along))
 			if along := r2.Dot(r2.Sub(c.leave, flat.from), flat.along); along < 0 || along > flat.length {
-				bent.where.add("", "", fmt.Sprintf("the plain edge beside it is %s long and lies wholly within its bend", mm(flat.length)))
+				bent.where.add("", "", fmt.Sprintf("its bend starts a setback of %s inside its mold line, and the plain edge beside it is only %s long", measure.Both(here.setback), measure.Both(flat.length)))
 				return
 			}
 			continue

@@ -97,7 +97,13 @@ func (f *faults) add(field, value, rule string) {
 	if path != "" && field != "" {
 		path += "."
 	}
-	*f.all = append(*f.all, &Error{f.place(), path + field, value, rule})
+	e := Error{f.place(), path + field, value, rule}
+	for _, other := range *f.all {
+		if same, ok := other.(*Error); ok && *same == e {
+			return // both ends of a flange say so
+		}
+	}
+	*f.all = append(*f.all, &e)
 }
 
 // length checks a length in mm against lo <= x <= hi; NaN fails.

@@ -1,11 +1,11 @@
-package flat
+package flat_test
 
 import (
 	"math"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
-	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
@@ -15,21 +15,21 @@ import (
 
 // shelf is a plate 200 by 80 mm of 1 mm sheet, with a flange 30 mm high from station 20 to 180 of its front edge, and
 // lips 15 mm high on that.
-func shelf(lips ...Flange) Part {
-	front := Flange{Name: "front", Angle: 90 * measure.Degree, Height: 30, From: 20, To: 180, Flanges: lips}
-	return Part{
+func shelf(lips ...flat.Flange) flat.Part {
+	front := flat.Flange{Name: "front", Angle: 90 * measure.Degree, Height: 30, From: 20, To: 180, Flanges: lips}
+	return flat.Part{
 		Name:   "shelf",
 		Sheet:  material.Sheet{Material: material.Material{Alloy: "6061", Temper: "O"}, Thickness: 1},
 		Rule:   bend.Handbook{},
 		Radius: 3,
-		Web: Web{Edges: []Edge{
-			{Name: "front", Flanges: []Flange{front}}, {Start: r2.Vec{X: 200}}, {Start: r2.Vec{X: 200, Y: 80}}, {Start: r2.Vec{Y: 80}},
+		Web: flat.Web{Edges: []flat.Edge{
+			{Name: "front", Flanges: []flat.Flange{front}}, {Start: r2.Vec{X: 200}}, {Start: r2.Vec{X: 200, Y: 80}}, {Start: r2.Vec{Y: 80}},
 		}},
 	}
 }
 
-func shelfLip(name string, from, to float64) Flange {
-	return Flange{Name: name, Angle: 90 * measure.Degree, Height: 15, From: from, To: to}
+func shelfLip(name string, from, to float64) flat.Flange {
+	return flat.Flange{Name: name, Angle: 90 * measure.Degree, Height: 15, From: from, To: to}
 }
 
 // A lip along a part of a flange's free edge. At 90° the setback is 3 + 1 = 4, the allowance (.01743·3 + .0078)·90 = 5.4081
@@ -45,16 +45,16 @@ func TestLipAlongAPartOfItsFlange(t *testing.T) {
 		}
 	}
 	for name, c := range map[string]struct {
-		lips []Flange
+		lips []flat.Flange
 		want [][]r2.Vec
 	}{
-		"in the middle":        {[]Flange{shelfLip("lip", 40, 100)}, [][]r2.Vec{lip(60, 120)}},
-		"two":                  {[]Flange{shelfLip("a", 10, 50), shelfLip("b", 80, 120)}, [][]r2.Vec{lip(30, 70), lip(100, 140)}},
-		"up to the start":      {[]Flange{shelfLip("lip", 0, 100)}, [][]r2.Vec{lip(20, 120)[3:]}},
-		"up to the end":        {[]Flange{shelfLip("lip", 60, 160)}, [][]r2.Vec{lip(80, 180)[:7]}},
-		"up to both, in words": {[]Flange{shelfLip("lip", 0, 160)}, [][]r2.Vec{lip(20, 180)[3:7]}},
+		"in the middle":        {[]flat.Flange{shelfLip("lip", 40, 100)}, [][]r2.Vec{lip(60, 120)}},
+		"two":                  {[]flat.Flange{shelfLip("a", 10, 50), shelfLip("b", 80, 120)}, [][]r2.Vec{lip(30, 70), lip(100, 140)}},
+		"up to the start":      {[]flat.Flange{shelfLip("lip", 0, 100)}, [][]r2.Vec{lip(20, 120)[3:]}},
+		"up to the end":        {[]flat.Flange{shelfLip("lip", 60, 160)}, [][]r2.Vec{lip(80, 180)[:7]}},
+		"up to both, in words": {[]flat.Flange{shelfLip("lip", 0, 160)}, [][]r2.Vec{lip(20, 180)[3:7]}},
 	} {
-		b, err := Develop(shelf(c.lips...))
+		b, err := flat.Develop(shelf(c.lips...))
 		require.NoError(t, err, name)
 		assert.Less(t, b.Proof.Largest(), 1e-9, name)
 		var below []r2.Vec // what lies beyond the middle of the flange, in the order of the outline
@@ -82,32 +82,30 @@ func TestLipAlongAPartOfItsFlange(t *testing.T) {
 
 // The stations of a lip are held to the edge it stands on, not to the web's.
 func TestLipsStayOnTheirEdge(t *testing.T) {
-	_, err := Develop(shelf(shelfLip("lip", 100, 170)))
+	_, err := flat.Develop(shelf(shelfLip("lip", 100, 170)))
 	require.ErrorContains(t, err, "at most the length of the edge, 160 mm")
 
 	sloped := shelf(shelfLip("lip", 100, math.Hypot(160, 12)))
 	front := &sloped.Web.Edges[0].Flanges[0]
 	front.HeightEnd = 42
-	_, err = Develop(sloped)
+	_, err = flat.Develop(sloped)
 	require.NoError(t, err)
 
 	// The end leans in by 30·tan 20° = 10.919: nothing of the edge is left beyond 149.081.
 	leaning := shelf(shelfLip("lip", 150, 160))
-	leaning.Web.Edges[0].Flanges[0].End = Trim{Kind: Angled, Angle: 20 * measure.Degree}
-	_, err = Develop(leaning)
+	leaning.Web.Edges[0].Flanges[0].End = flat.Trim{Kind: flat.Angled, Angle: 20 * measure.Degree}
+	_, err = flat.Develop(leaning)
 	require.ErrorContains(t, err, "beyond what the end trims leave of the edge, 0 mm to 149.08")
 }
 
-// The proof sees a tangent line that runs past the stations its flange stands within, at either end.
+// The proof sees a tangent line that runs past the stations its flange stands within, here 20 to 180, at either end.
 func TestProofSeesATangentLineTooLong(t *testing.T) {
-	for _, c := range []struct{ from, to, want float64 }{{20, 180, 0}, {25, 170, 0}, {15, 180, 5}, {20, 187, 7}, {15, 187, 7}} {
-		s := newSide("front", r2.Vec{}, r2.Vec{X: 200})
-		s.stands = [2]float64{20, 180}
-		assert.InDelta(t, c.want, s.beyond(outline.Polyline(r2.Vec{X: c.from, Y: 4}, r2.Vec{X: c.to, Y: 4})), 1e-12)
+	for _, c := range [][3]float64{{20, 180, 0}, {25, 170, 0}, {15, 180, 5}, {20, 187, 7}, {15, 187, 7}, {10, 187, 10}} {
+		past := flat.PastItsStations(shelf(), c[0], c[1])
+		require.Len(t, past, 1)
+		assert.InDelta(t, c[2], past[0], 1e-12, "%v", c)
 	}
-	b, err := develop(shelf(), (*layout).web, func(l *layout) {
-		assert.Equal(t, [2]float64{20, 180}, l.sides[0].stands)
-	})
-	require.NoError(t, err)
-	require.Len(t, b.Bends, 1)
+	whole := shelf()
+	whole.Web.Edges[0].Flanges[0].From, whole.Web.Edges[0].Flanges[0].To = 0, 0
+	assert.Equal(t, []float64{0}, flat.PastItsStations(whole, -50, 250), "round a corner it may run on")
 }

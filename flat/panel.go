@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -69,9 +70,29 @@ func (l *layout) trimFlange(s *side, first, last *end, inherited []wall) []rimPo
 			keep(e.short(e.square(shape)), kinds[i])
 		}
 	}
+	for _, e := range ends {
+		l.noteHeldEnd(e, shape)
+	}
 	l.shape, l.spare = fromBase(spare[:0], tidy(shape)), shape
 	return l.shape
 }
+
+// noteHeldEnd tells where an end that is cut at an angle does not reach as far out as that: something stands in
+// the way, or nothing may stand there at all.
+func (l *layout) noteHeldEnd(e *end, shape []rimPoint) {
+	_, tip, ok := e.span(shape)
+	if e.trim.Kind != Angled || !ok {
+		return
+	}
+	asked := e.sign*e.s.station(e.corner.mold) - e.trim.Inset - math.Tan(e.trim.Angle.Radians())*tip.y
+	if short := asked - e.sign*tip.u; short > leastHeld {
+		l.find(Finding{Severity: Note, Place: e.s.where.place(), At: e.s.flat(tip.u, tip.y), Source: geometry,
+			Text: "its end is cut back from the angle asked for, at the free edge by " + measure.Both(short) + ", to stay clear of what lies beside it"})
+	}
+}
+
+// leastHeld is how much shorter than asked an end may come out without a word, mm.
+const leastHeld = 0.05
 
 // A slope is a straight line over the stations of an edge.
 type slope struct{ start, rise float64 }

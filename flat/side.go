@@ -329,6 +329,9 @@ func (l *layout) bendAlong(s *side, g *Flange, from, to float64, f *faults) {
 	height := s.section.moldHeight(g.Height, g.Basis)
 	s.rise = (end.moldHeight(heightEnd, g.Basis) - height) / (to - from)
 	s.height0 = height - s.rise*from
+	if taken := s.section.setback; !(s.height(from) > taken || s.height(to) > end.setback) {
+		f.add("height", mm(g.Height), fmt.Sprintf("stands %s from the mold line: it must reach past the setback of its bend, %s", measure.Both(s.height(from)), measure.Both(taken)))
+	}
 }
 
 // moldHeight converts a height to the outside mold line. The inside faces meet

@@ -95,11 +95,34 @@ func (w Web) validate(f *faults, c common) {
 
 func (w Web) validateShape(f *faults, path outline.Path) {
 	if err := path.Validate(); err != nil {
-		f.add("edges", "", "the mold-line outline is not a simple closed shape: "+err.Error())
+		w.outlineFaults(f, err)
 		return
 	}
 	if a := path.Area(); !(a > 0) {
 		f.add("edges", fmt.Sprintf("area %.4g mm²", a), "edges must run counter-clockwise as seen from the marking face")
+	}
+}
+
+// outlineFaults says of each fault of the mold-line outline which edges make it.
+func (w Web) outlineFaults(f *faults, err error) {
+	list := []error{err}
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		list = joined.Unwrap()
+	}
+	edge := func(i int) string { return quoted("edge", w.Edges[i].Name, i) }
+	for _, err := range list {
+		var fault *outline.Fault
+		if !errors.As(err, &fault) || fault.Index < 0 || fault.Index >= len(w.Edges) {
+			f.add("edges", "", "the mold-line outline is not a simple closed shape: "+err.Error())
+			continue
+		}
+		at := f.nth("edge", w.Edges[fault.Index].Name, "edges", fault.Index)
+		place := fmt.Sprintf("at (%s, %s)", measure.Both(fault.At.X), measure.Both(fault.At.Y))
+		if fault.Other >= 0 && fault.Other < len(w.Edges) {
+			at.add("start", "", edge(fault.Index)+" and "+edge(fault.Other)+" touch or cross "+place+": the mold lines must make a simple closed shape")
+			continue
+		}
+		at.add("start", "", place+" "+fault.Rule)
 	}
 }
 

@@ -2,11 +2,13 @@ package flat_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -97,8 +99,8 @@ func TestBadShapesAreNamed(t *testing.T) {
 		"no name":           {func(p *flat.Part) { p.Name = "" }, "name"},
 		"two edges":         {func(p *flat.Part) { p.Web.Edges = p.Web.Edges[:2] }, "web.edges"},
 		"clockwise":         {func(p *flat.Part) { e := p.Web.Edges; e[1], e[3] = e[3], e[1] }, "web.edges"},
-		"crossing":          {func(p *flat.Part) { e := p.Web.Edges; e[2], e[3] = e[3], e[2] }, "web.edges"},
-		"corner twice":      {func(p *flat.Part) { p.Web.Edges[1].Start = p.Web.Edges[0].Start }, "web.edges"},
+		"crossing":          {func(p *flat.Part) { e := p.Web.Edges; e[2], e[3] = e[3], e[2] }, "web.edges[1].start"},
+		"corner twice":      {func(p *flat.Part) { p.Web.Edges[1].Start = p.Web.Edges[0].Start }, "web.edges[0].start"},
 		"corner NaN":        {func(p *flat.Part) { p.Web.Edges[1].Start.Y = math.NaN() }, "web.edges[1].start.y"},
 		"same name":         {func(p *flat.Part) { p.Web.Edges[1].Name, p.Web.Edges[2].Name = "a", "a" }, "web.edges[2].name"},
 		"bent arc":          {func(p *flat.Part) { p.Web.Edges[0].Bulge = 0.2; p.Web.Edges[0].Flanges = leg(90) }, "web.edges[0].bulge"},
@@ -115,7 +117,7 @@ func TestBadShapesAreNamed(t *testing.T) {
 			f[0].Flanges[0].Height = 0
 			p.Web.Edges[0].Flanges = f
 		}, "web.edges[0].flanges[0].flanges[0].height"},
-		"web of one corner": {func(p *flat.Part) { p.Web.Edges[2].Start, p.Web.Edges[3].Start = r2.Vec{X: 50}, r2.Vec{X: 25} }, "web.edges"},
+		"web of one corner": {func(p *flat.Part) { p.Web.Edges[2].Start, p.Web.Edges[3].Start = r2.Vec{X: 50}, r2.Vec{X: 25} }, "web.edges[0].start"},
 		"spans out of order": {func(p *flat.Part) {
 			f := append(leg(90), leg(80)...)
 			f[0].From, f[0].To, f[1].From, f[1].To = 50, 80, 10, 30
@@ -130,6 +132,71 @@ func TestBadShapesAreNamed(t *testing.T) {
 			assert.Contains(t, pathsOf(t, p.Validate()), c.path)
 		})
 	}
+}
+
+// Edges that cross are named, by the place where they do: (0, 0)-(100, 100) and (100, 0)-(0, 100) at 50, 50.
+func TestCrossingEdgesAreNamed(t *testing.T) {
+	p := stock()
+	p.Web.Edges = []flat.Edge{{Name: "up"}, {Name: "right", Start: r2.Vec{X: 100, Y: 100}}, {Start: r2.Vec{X: 100}}, {Start: r2.Vec{Y: 100}}}
+	err := p.Validate()
+	require.ErrorContains(t, err, `edge "up" and edge 3 touch or cross at (1.9685 in (50.000 mm), 1.9685 in (50.000 mm))`)
+	assert.NotContains(t, err.Error(), "outline.")
+}
+
+// A flange must stand out of its bend: the setback is (3 + 1)·tan 45° = 4. All that do not are told, and each once.
+func TestFlangesReachOutOfTheirBends(t *testing.T) {
+	for height, fine := range map[float64]bool{3.9: false, 4: false, 4.2: true} {
+		p := shelf(shelfLip("lip", 0, 0))
+		front := &p.Web.Edges[0].Flanges[0]
+		front.Flanges, front.Height = nil, height
+		back := *front
+		back.Name = "back"
+		p.Web.Edges[2].Flanges = []flat.Flange{back}
+		_, err := flat.Develop(p)
+		if fine {
+			require.NoError(t, err)
+			continue
+		}
+		for _, name := range []string{`flange "front": height`, `flange "back": height`} {
+			require.ErrorContains(t, err, name)
+		}
+		assert.ErrorContains(t, err, "past the setback of its bend, 0.1575 in (4.000 mm)")
+		assert.Equal(t, 2, strings.Count(err.Error(), "setback"))
+	}
+	// The flat alone is given: any height above 0 reaches out of the bend.
+	p := shelf()
+	p.Web.Edges[0].Flanges[0].Height, p.Web.Edges[0].Flanges[0].Basis = 1, flat.Tangent
+	_, err := flat.Develop(p)
+	require.NoError(t, err)
+}
+
+// A lip turned 150° on 25 mm of sheet .9 with radius 6: its setback of 6.9·tan 75° = 25.75 mm starts below the panel it
+// stands on. The two ends of the panel say so with one voice.
+func TestLipWithoutRoomForItsBend(t *testing.T) {
+	p := shelf(flat.Flange{Name: "lip", Angle: 150 * measure.Degree, Height: 30})
+	p.Sheet.Thickness, p.Radius = 0.9, 6
+	p.Web.Edges[0].Flanges[0].Height = 25
+	_, err := flat.Develop(p)
+	require.ErrorContains(t, err, "a setback of 1.0138 in (25.751 mm)")
+	assert.Equal(t, 1, strings.Count(err.Error(), "\n")+1, err)
+}
+
+// An end asked to lean outward where nothing may stand beyond its corner is told: by 30·tan 20° = 10.919 at the free edge.
+func TestEndsHeldBackAreTold(t *testing.T) {
+	for angle, want := range map[float64]string{-20: "0.4299 in (10.919 mm)", 20: "", 0: ""} {
+		p := shelf()
+		p.Web.Edges[0].Flanges[0].End = flat.Trim{Kind: flat.Angled, Angle: measure.Angle(angle) * measure.Degree}
+		b, err := flat.Develop(p)
+		require.NoError(t, err)
+		got := texts(b, flat.Note)
+		assert.Equal(t, want != "", strings.Contains(got, "cut back from the angle asked for"), "%g: %s", angle, got)
+		assert.Contains(t, got, want)
+	}
+	// Ends that are left to the corner are no news.
+	flange := flat.Flange{Angle: 90 * measure.Degree, Height: 1 * inch}
+	b, err := flat.Develop(plate(6, 4, .04, .16, [4]*flat.Flange{&flange, &flange, &flange, &flange}))
+	require.NoError(t, err)
+	assert.NotContains(t, texts(b, flat.Note), "cut back")
 }
 
 func leg(angle float64) []flat.Flange {

@@ -37,6 +37,9 @@ func TestAnswers(t *testing.T) {
 		"section 1 in turn 90 deg leg 2 in turn 90 deg leg 1 in radius 0.16 in sheet 0.040 in of 2024-T3": {"Developed width 3.7581 in", "the legs sum to 4.0000 in", "flat 1 0.8000 in", "flat 2 1.6000 in", "sight line, left leg held          0.9600 in", "sight line, left leg held          2.8391 in"},
 		// A hem by hand: R 0, T 1, K .35: 9 + 1.0996 + 49.
 		"section 10 mm turn 180 deg leg 50 mm radius 0 mm sheet 1 mm by K 0.35": {"(59.100 mm)", "FD = R + T"},
+		// The rule's name ends in a word that asks something too: .71·.040 + 1.57·.125 = .22465.
+		"bend 90 deg radius 1/8 in sheet 0.040 in of 2024-T3 by length hard sheet": {"= 0.2247 in"},
+		"bend 90 deg by length hard sheet radius 1/8 in sheet 0.040 in":            {"= 0.2247 in"},
 		// 20 SWG is .036; .040/.036 = 1.111, cubed 1.372.
 		"stock 20 SWG of 2017-T4 instead 2024-T3 turn 90 deg radius 0.05 in": {"x 1.372", "radius must grow by", "mold line out +0.0040 in", "no table says"},
 	} {

@@ -25,11 +25,12 @@ type clauses struct {
 func parse(q question, words []string) (clauses, error) {
 	c := clauses{all: []clause{{word: q.verb}}}
 	for _, w := range words {
-		if slices.Contains(q.words, strings.ToLower(w)) {
+		last := &c.all[len(c.all)-1]
+		_, endsRule := ruleNamed(strings.ToLower(last.text + " " + w)) // "length hard sheet", where sheet is a word too
+		if slices.Contains(q.words, strings.ToLower(w)) && !(last.word == "by" && endsRule) {
 			c.all = append(c.all, clause{word: strings.ToLower(w)})
 			continue
 		}
-		last := &c.all[len(c.all)-1]
 		last.text = strings.TrimSpace(last.text + " " + w)
 	}
 	for _, w := range q.words {
@@ -112,17 +113,22 @@ func (c *clauses) of() (m material.Material, stated bool) {
 	return m, err == nil
 }
 
-// by is the rule; the handbook's when left out.
-func (c *clauses) by() bend.Rule {
-	text := strings.ToLower(c.or("by", "handbook"))
-	named := map[string]bend.Rule{
+// ruleNamed is the rule of a name, one that needs no number.
+func ruleNamed(name string) (bend.Rule, bool) {
+	rule, known := map[string]bend.Rule{
 		"handbook": bend.Handbook{}, "din 6935": bend.DIN6935{}, "din": bend.DIN6935{},
 		"air soft":           bend.SteppedK{Table: bend.AirBendK, Hardness: bend.Soft},
 		"air medium":         bend.SteppedK{Table: bend.AirBendK, Hardness: bend.Medium},
 		"air hard":           bend.SteppedK{Table: bend.AirBendK, Hardness: bend.Hard},
 		"length soft copper": bend.SoftCopper, "length soft steel": bend.SoftSteel, "length hard sheet": bend.HardSheet,
-	}
-	if rule, known := named[text]; known {
+	}[name]
+	return rule, known
+}
+
+// by is the rule; the handbook's when left out.
+func (c *clauses) by() bend.Rule {
+	text := strings.ToLower(c.or("by", "handbook"))
+	if rule, known := ruleNamed(text); known {
 		return rule
 	}
 	if k, isK := strings.CutPrefix(text, "k "); isK {

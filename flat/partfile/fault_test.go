@@ -20,6 +20,16 @@ func read(text string) (partfile.Document, error) {
 	return partfile.Read("bay.toml", strings.NewReader(text))
 }
 
+// The advice on a list is the header to write, in full.
+func TestHeadersAreTold(t *testing.T) {
+	_, err := read("kind = \"edges\"\n[edge]\nlength = \"1 in\"\n")
+	require.ErrorContains(t, err, "write [[edge]] with two")
+	_, err = read("kind = \"edges\"\n[[edge]]\nlength = \"1 in\"\n[edge.flange]\nturn = \"up\"\n")
+	require.ErrorContains(t, err, "write [[edge.flange]] with two")
+	_, err = read("kind = \"edges\"\n[[edge]]\n[[edge.flange]]\n[edge.flange.hole]\ndiameter = \"1 in\"\n")
+	require.ErrorContains(t, err, "write [[edge.flange.hole]] with two")
+}
+
 // spoilt are the ways a value can be wrong. Where a field takes one of them, it
 // says so in excused.
 var spoilt = map[string]string{

@@ -158,6 +158,17 @@ func (t *table) needSub(key, path string) *table {
 	return s
 }
 
+// header is how a table under key is headed in the file: edge.flange.
+func (t *table) header(key string) string {
+	var words []string
+	for _, w := range strings.Fields(t.name(key)) {
+		if _, err := strconv.Atoi(w); err != nil { // edge 2 flange 1
+			words = append(words, w)
+		}
+	}
+	return strings.Join(words, ".")
+}
+
 // tables reads a list of tables, [[edge]], and calls read with each: its index
 // and the table. where gives the path of each in the part.
 func (t *table) tables(key string, where func(i int) string, read func(i int, s *table)) int {
@@ -167,7 +178,7 @@ func (t *table) tables(key string, where func(i int) string, read func(i int, s 
 	}
 	n := e.value
 	if n.kind != unstable.Array {
-		t.refuse(key, n, "is a list: write [["+key+"]] with two pairs of brackets for each", nil)
+		t.refuse(key, n, "is a list: write [["+t.header(key)+"]] with two pairs of brackets for each", nil)
 		return 0
 	}
 	for i, item := range n.items {
