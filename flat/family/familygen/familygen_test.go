@@ -164,7 +164,7 @@ func TestFaults(t *testing.T) {
 		`stringers.csv:4: run: "6": makes no part`,
 		`stringers.csv:5: 3 cells: the table has 6 columns`,
 		`stringers.csv:8: station: "../x": makes no part`,
-		"stringers.csv:11: makes no part:\nstringer.toml:15:11: section leg 1: trimmed clear",
+		"stringers.csv:11: upper leg: \"0.05 in\": makes no part:\nstringer.toml:17:9: section leg 1 width: \"0.05 in\": stands 0.0500 in",
 		`stringers.csv:12: hand: "po\"rt"`,
 		`stringers.csv:13: NOT FOR CUTTING`,
 		`stringers.csv:7: station: "stringer-9": is the name of the part of line 6 too`,
