@@ -118,13 +118,17 @@ func (l *layout) inspectRadius(i int, limits *radiusLimits) {
 }
 
 // inspectHold asks whether a brake can hold and turn the flange: a flat of at
-// least two and a half thicknesses beyond the bend.
+// least two and a half thicknesses beyond the bend, up to the bend of a flange on it.
 func (l *layout) inspectHold(i int) {
 	line, s := &l.blank.Bends[i], l.sides[i]
 	least := 2.5 * line.Bend.Thickness
 	from, to := s.station(s.from), s.station(s.to)
 	flat := min(s.height(from)-s.at(from).setback, s.height(to)-s.at(to).setback)
-	if flat < least {
+	lip := 0.0
+	for _, k := range l.blank.carriedBy(i) {
+		lip = max(lip, l.blank.Bends[k].Setback)
+	}
+	if flat -= lip; flat < least {
 		place, at := l.place(i)
 		l.find(Finding{Warn, place, at, "flat beyond the bend is too narrow to hold and turn in a brake", flat, least, bend.Length, brakeHold})
 	}

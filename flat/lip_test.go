@@ -109,3 +109,48 @@ func TestProofSeesATangentLineTooLong(t *testing.T) {
 	whole.Web.Edges[0].Flanges[0].From, whole.Web.Edges[0].Flanges[0].To = 0, 0
 	assert.Equal(t, []float64{0}, flat.PastItsStations(whole, -50, 250), "round a corner it may run on")
 }
+
+// A flange of 1.000 in turned 90° with a lip turned 90°, of .063 in sheet, R .125: both setbacks are .188, so .812 lie beyond
+// the first bend and 1.000 - 2·.188 = .624 between the two, which is what a brake can hold.
+func TestFlatOfAFlangeWithALip(t *testing.T) {
+	lip := flat.Flange{Name: "lip", Angle: 90 * measure.Degree, Height: .5 * inch}
+	side := flat.Flange{Name: "side", Angle: 90 * measure.Degree, Height: 1 * inch, Flanges: []flat.Flange{lip}}
+	b, err := flat.Develop(plate(6, 4, .063, .125, [4]*flat.Flange{&side}))
+	require.NoError(t, err)
+	flats := map[string]float64{}
+	for _, s := range b.Working() {
+		if s.Symbol == "W" {
+			flats[s.Quantity] = s.Value / inch
+		}
+	}
+	assert.Len(t, flats, 3)
+	assert.InDelta(t, .812, flats[`flat of flange "side" at the start of its edge`], 1e-12)
+	assert.InDelta(t, .624, flats[`flat of flange "side" at the start of its edge, to the bend of flange "lip"`], 1e-12)
+	assert.InDelta(t, .312, flats[`flat of flange "lip" at the start of its edge`], 1e-12)
+	assert.Empty(t, about(t, b.Part, "too narrow to hold"))
+
+	// Of .5 in there are .124 between the bends, where 2.5·.063 = .1575 are wanted; .312 without the lip.
+	narrow := side
+	narrow.Height = .5 * inch
+	found := about(t, plate(6, 4, .063, .125, [4]*flat.Flange{&narrow}), "too narrow to hold")
+	require.Len(t, found, 1)
+	assert.InDelta(t, .124*inch, found[0].Figure, 1e-9)
+	narrow.Flanges = nil
+	assert.Empty(t, about(t, plate(6, 4, .063, .125, [4]*flat.Flange{&narrow}), "too narrow to hold"))
+}
+
+// A web 37 deep cannot take a bend whose tangent line lies 46.15 inside its mold line: turned 167.32° with R 3.28 and T
+// 1.85 the setback is 5.128·tan 83.66°. Its outline would come out inside out, with the slots through the far side.
+func TestWebShallowerThanItsBend(t *testing.T) {
+	p := shelf()
+	p.Sheet.Thickness, p.Radius = 1.8461527, 3.2815657
+	p.Web.Edges = []flat.Edge{
+		{Name: "a", Start: r2.Vec{X: 71.63617546, Y: 27.98548699}, Flanges: []flat.Flange{{
+			Turn: flat.Down, Angle: 167.32 * measure.Degree, Height: 47.14664382, HeightEnd: 34.61656215, From: 42.46490651, To: 101.58388157,
+		}}},
+		{Name: "b", Start: r2.Vec{X: -69.47330305, Y: 1.63847827}},
+		{Name: "c", Start: r2.Vec{X: -8.83975794, Y: -24.22270934}},
+	}
+	_, err := flat.Develop(p)
+	require.ErrorContains(t, err, "the web is too small for them")
+}

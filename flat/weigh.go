@@ -6,6 +6,11 @@ import "math"
 func (l *layout) weigh() {
 	b := &l.blank
 	b.Area = b.Outline.Area()
+	if !(b.Area > 0) {
+		f := (&faults{all: &l.faults, index: -1}).in("", "web")
+		f.add("edges", "", "its bends start beyond its far side and leave no blank: the web is too small for them")
+		return
+	}
 	for _, h := range b.Holes {
 		b.Area -= math.Pi * h.Diameter * h.Diameter / 4
 	}

@@ -33,6 +33,9 @@ func (b Blank) Working() []bend.Step {
 			}
 		}
 		steps = append(steps, b.flatWidth(i))
+		for _, k := range b.carriedBy(i) {
+			steps = append(steps, b.flatBetween(i, k))
+		}
 	}
 	return append(steps, b.features()...)
 }
@@ -63,6 +66,18 @@ func (b Blank) features() []bend.Step {
 	return steps
 }
 
+// carriedBy lists the bends of the flanges that stand on the flange of bend i.
+func (b Blank) carriedBy(i int) (bends []int) {
+	for k := range b.Bends {
+		if b.Bends[k].Parent == b.Bends[i].Child {
+			bends = append(bends, k)
+		}
+	}
+	return bends
+}
+
+var flatSource = material.Source{Document: "FAA-H-8083-31", Place: "ch. 4: flat = mold-line dimension - setback", Provenance: material.Read}
+
 // flatWidth is the flat of a flange beyond its bend, at the start of its edge.
 func (b Blank) flatWidth(i int) bend.Step {
 	line := &b.Bends[i]
@@ -70,6 +85,20 @@ func (b Blank) flatWidth(i int) bend.Step {
 		Quantity: fmt.Sprintf("flat of flange %q at the start of its edge", line.Name), Symbol: "W", Formula: "H - SB",
 		Inputs: []bend.Input{{Symbol: "H", Value: line.Height, Unit: bend.Length}, {Symbol: "SB", Value: line.Setback, Unit: bend.Length}},
 		Value:  line.Height - line.Setback, Unit: bend.Length,
-		Source: material.Source{Document: "FAA-H-8083-31", Place: "ch. 4: flat = mold-line dimension - setback", Provenance: material.Read},
+		Source: flatSource,
+	}
+}
+
+// flatBetween is the flat of the flange of bend i between that and bend k of a flange on it: the flange is dimensioned
+// to the mold line of both.
+func (b Blank) flatBetween(i, k int) bend.Step {
+	line, lip := &b.Bends[i], &b.Bends[k]
+	return bend.Step{
+		Quantity: fmt.Sprintf("flat of flange %q at the start of its edge, to the bend of flange %q", line.Name, lip.Name), Symbol: "W", Formula: "H - SB - SBₗ",
+		Inputs: []bend.Input{
+			{Symbol: "H", Value: line.Height, Unit: bend.Length}, {Symbol: "SB", Value: line.Setback, Unit: bend.Length}, {Symbol: "SBₗ", Value: lip.Setback, Unit: bend.Length},
+		},
+		Value: line.Height - line.Setback - lip.Setback, Unit: bend.Length,
+		Source: flatSource,
 	}
 }

@@ -178,7 +178,7 @@ func ExampleParseThickness() {
 	// Output:
 	// 20 SWG is 0.0360 in (0.914 mm)
 	// 18 B&S is 0.0403 in (1.024 mm)
-	// 22 USG is 0.0312 in (0.794 mm)
+	// 22 USG is 0.0313 in (0.794 mm)
 	// 0.040 in is 0.0400 in (1.016 mm)
 	// "20": a bare number has no unit: write "20 mm" or "20 in"
 }

@@ -3,7 +3,6 @@ package drawing
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"github.com/hangarflat/hangarflat/flat"
@@ -321,18 +320,7 @@ func SheetText(s material.Sheet) string {
 // Dual prints a length in inches with mm in brackets, the way drawings with both
 // units do: "0.188 [4.76]".
 func Dual(mm float64) string {
-	// A fraction of an inch made mm and back may fall a hair short of its half: 3/16
-	// is to print as .188, as the trade has it.
-	const hair = 1 + 1e-12
-	return fixed(mm/measure.Inch*hair, 3) + " [" + fixed(mm*hair, 2) + "]"
-}
-
-// fixed prints with the given decimals and never a minus before nothing.
-func fixed(x float64, decimals int) string {
-	if math.Abs(x) < 0.5*math.Pow10(-decimals) {
-		x = 0
-	}
-	return strconv.FormatFloat(x, 'f', decimals, 64)
+	return measure.Fixed(mm/measure.Inch, 3) + " [" + measure.Fixed(mm, 2) + "]"
 }
 
 func nonEmpty(lines ...string) []string {

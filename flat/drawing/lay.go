@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -347,7 +348,7 @@ func (m Dimension) corner() (text string, from, sweep float64) {
 	a, b := r2.Sub(m.To, m.From), r2.Sub(m.Other, m.From)
 	from = math.Atan2(a.Y, a.X)
 	sweep = math.Mod(math.Atan2(b.Y, b.X)-from+4*math.Pi, 2*math.Pi)
-	return fixed(sweep*180/math.Pi, 2) + "°", from, sweep
+	return measure.Fixed(sweep*180/math.Pi, 2) + "°", from, sweep
 }
 
 func arcOf(center r2.Vec, r, from, sweep float64) outline.Path {

@@ -89,9 +89,12 @@ func blankBlock(b flat.Blank, opt CardOptions) block {
 		lengthRow("overall, along y", size.Y, opt),
 		lengthRow("datum of the blank, x", box.Min.X, opt),
 		lengthRow("datum of the blank, y", box.Min.Y, opt),
-		{"length of cut edge", measure.InchText(b.Outline.Length(), 3), measure.MmText(b.Outline.Length(), 2), ""},
-		{"area, openings off", fixed(b.Area/(measure.Inch*measure.Inch), 3) + " in²", fixed(b.Area, 1) + " mm²", ""},
+		lengthCut("length of cut, outline", b.Outline.Length()),
 	}
+	if len(b.Holes)+len(b.Cutouts) > 0 {
+		rows = append(rows, lengthCut("length of cut, openings", openingsCut(b)))
+	}
+	rows = append(rows, []string{"area, openings off", fixed(b.Area/(measure.Inch*measure.Inch), 3) + " in²", fixed(b.Area, 1) + " mm²", ""})
 	if b.Mass > 0 {
 		rows = append(rows, []string{"mass", fixed(b.Mass/poundMass, 4) + " lb", fixed(b.Mass, 1) + " g", ""})
 	} else {
@@ -101,6 +104,21 @@ func blankBlock(b flat.Blank, opt CardOptions) block {
 		title: "BLANK", columns: append(left(""), right("inch", "mm", "")...), rows: rows,
 		lines: []string{"The datum is the lower left corner of the box round the blank, in web coordinates. Pictures and tables below count from it."},
 	}
+}
+
+func lengthCut(name string, mm float64) []string {
+	return []string{name, measure.InchText(mm, 3), measure.MmText(mm, 2), ""}
+}
+
+// openingsCut is how far the cutter goes round the holes and cut-outs.
+func openingsCut(b flat.Blank) (mm float64) {
+	for _, h := range b.Holes {
+		mm += math.Pi * h.Diameter
+	}
+	for _, c := range b.Cutouts {
+		mm += c.Path.Length()
+	}
+	return mm
 }
 
 // poundMass is exact: 0.45359237 kg, by the agreement of 1959.
@@ -188,7 +206,20 @@ func lengthsBlock(b flat.Blank) block {
 		}
 		out.rows = append(out.rows, row)
 	}
+	out.lines = flatsBetween(b)
 	return out
+}
+
+// flatsBetween tells of flanges that carry others how much of their flat lies between the two bends.
+func flatsBetween(b flat.Blank) (lines []string) {
+	for _, lip := range b.Bends {
+		for _, l := range b.Bends {
+			if l.Child == lip.Parent {
+				lines = append(lines, fmt.Sprintf("%s: the flat between its bend and that of %s is H - SB less the setback of that, %s.", oneLine(l.Name), oneLine(lip.Name), pair(l.Height-l.Setback-lip.Setback)))
+			}
+		}
+	}
+	return lines
 }
 
 // fractionsBlock gives what is marked out of each bend to the 1/64 inch of a rule.

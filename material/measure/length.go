@@ -20,12 +20,12 @@ const (
 // InchText prints a length in mm as inches with the given number of decimals:
 // InchText(1.016, 3) is "0.040 in".
 func InchText(mm float64, decimals int) string {
-	return fixed(mm/Inch, decimals) + " in"
+	return Fixed(mm/Inch, decimals) + " in"
 }
 
 // MmText prints a length in mm with the given number of decimals: "1.016 mm".
 func MmText(mm float64, decimals int) string {
-	return fixed(mm, decimals) + " mm"
+	return Fixed(mm, decimals) + " mm"
 }
 
 // Both prints a length the way a bench card does, inches first and millimetres
@@ -62,8 +62,13 @@ func FractionText(mm float64) (text string, rest float64) {
 	return sign + strings.Join(parts, " ") + " in", rest
 }
 
-// fixed prints x with fixed decimals and never "-0.000".
-func fixed(x float64, decimals int) string {
+// Fixed prints a number with the given decimals, halves away from zero and never a minus before nothing. A half
+// that its computation left a hair short is a half: 3/16 in made mm and back prints as 0.188, as the trade has it.
+func Fixed(x float64, decimals int) string {
+	const hair = 1 + 1e-12
+	if y := x * hair; !math.IsInf(y, 0) {
+		x = y
+	}
 	s := strconv.FormatFloat(x, 'f', decimals, 64)
 	if strings.HasPrefix(s, "-") && strings.Trim(s, "-0.") == "" {
 		return s[1:]

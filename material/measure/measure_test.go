@@ -74,6 +74,14 @@ func TestConstants(t *testing.T) {
 
 func TestPrinting(t *testing.T) {
 	assert.Equal(t, "0.040 in", measure.InchText(1.016, 3))
+	// The sixteenths and thirty-seconds of a rule to three places, halves up, as decimal equivalents are printed.
+	for n, want := range map[float64]string{1: "0.063", 3: "0.188", 5: "0.313", 7: "0.438", 9: "0.563", 11: "0.688", 13: "0.813", 15: "0.938"} {
+		assert.Equal(t, want+" in", measure.InchText(n/16*measure.Inch, 3))
+		assert.Equal(t, "-"+want, measure.Fixed(-n/16*25.4/25.4, 3))
+	}
+	assert.Equal(t, "0.062", measure.Fixed(0.0625-1e-9, 3), "less than a half is none")
+	assert.Equal(t, "0.00", measure.Fixed(-0.004, 2))
+	assert.NotContains(t, measure.Fixed(math.MaxFloat64, 0), "Inf")
 	assert.Equal(t, "0.000 mm", measure.MmText(-1e-9, 3), "no minus before nought")
 	assert.Equal(t, "0.0400 in (1.016 mm)", measure.Both(1.016))
 	assert.Equal(t, "97.5°", (97.5 * measure.Degree).String())
@@ -166,7 +174,7 @@ func ExampleParseLength() {
 	}
 	// Output:
 	// 0.0400 in (1.016 mm)
-	// 0.0937 in (2.381 mm)
+	// 0.0938 in (2.381 mm)
 	// 0.0400 in (1.016 mm)
 	// "1.2": a bare number has no unit: write "1.2 mm" or "1.2 in"
 }
