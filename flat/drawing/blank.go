@@ -24,6 +24,9 @@ func Of(b flat.Blank) Drawing {
 	d.Add(Cut, "blank", b.Outline)
 	for _, c := range b.Cutouts {
 		d.Add(Cut, c.Name, c.Path)
+		if text := nonEmpty(c.Name); len(text) > 0 {
+			d.Labels = append(d.Labels, Label{Layer: Note, At: c.Path.Bounds().Center(), Text: text})
+		}
 	}
 	d.addHoles(b.Holes)
 	for _, l := range b.Bends {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
@@ -309,14 +310,15 @@ func holesBlock(b flat.Blank, opt CardOptions) block {
 		out.columns = append(out.columns, right("Ø, 1/64", "x, 1/64", "y, 1/64")...)
 	}
 	datum := b.Outline.Bounds().Min
-	add := func(what, panel string, at r2.Vec, diameter float64) {
+	fraction := func(mm float64) string {
+		text, _ := measure.FractionText(mm)
+		return text
+	}
+	add := func(what, panel string, at r2.Vec, size, sixtyFourths string) {
 		p := r2.Sub(at, datum)
-		row := []string{what, panel, pair(diameter), fixed(p.X/measure.Inch, 4), fixed(p.Y/measure.Inch, 4), fixed(p.X, 3), fixed(p.Y, 3)}
+		row := []string{strings.TrimSpace(what), panel, size, fixed(p.X/measure.Inch, 4), fixed(p.Y/measure.Inch, 4), fixed(p.X, 3), fixed(p.Y, 3)}
 		if opt.Fractions {
-			for _, x := range []float64{diameter, p.X, p.Y} {
-				f, _ := measure.FractionText(x)
-				row = append(row, f)
-			}
+			row = append(row, sixtyFourths, fraction(p.X), fraction(p.Y))
 		}
 		out.rows = append(out.rows, row)
 	}
@@ -324,20 +326,27 @@ func holesBlock(b flat.Blank, opt CardOptions) block {
 		if r.Kind == flat.Notched {
 			continue // sawn, not drilled: a finding tells of it
 		}
-		add("relief "+oneLine(r.Corner), "", r.Center, r.Diameter)
+		add("relief "+oneLine(r.Corner), "", r.Center, pair(r.Diameter), fraction(r.Diameter))
 	}
 	for _, h := range b.Holes {
-		panel := ""
-		if h.Panel >= 0 && h.Panel < len(b.Panels) {
-			panel = oneLine(b.Panels[h.Panel].Name)
-		}
 		what := h.Purpose.String() + " " + oneLine(h.Name)
 		if h.Purpose == flat.FlangedPilot {
 			what += ", lip " + h.Lip.Turn.String()
 		}
-		add(what, panel, h.Center, h.Diameter)
+		add(what, panelName(b, h.Panel), h.Center, pair(h.Diameter), fraction(h.Diameter))
+	}
+	for _, c := range b.Cutouts {
+		add("cut-out "+oneLine(c.Name), panelName(b, c.Panel), c.Path.Bounds().Center(), "see its outline", "")
 	}
 	return out
+}
+
+// panelName is the name of a panel of the blank, where it has that panel.
+func panelName(b flat.Blank, i int) string {
+	if i < 0 || i >= len(b.Panels) {
+		return ""
+	}
+	return oneLine(b.Panels[i].Name)
 }
 
 // marksBlock lists the lines to scribe or pencil, such as the ends of joggles.

@@ -68,10 +68,7 @@ func drawPicture(c canvas, b flat.Blank, p palette, width func(string) float64) 
 	c.layer("SHEET")
 	c.shape([]outline.Path{outline.Rect(r2.Vec{}, r2.Vec{X: pictureWidth, Y: pictureHeight})}, ink{fill: p.paper})
 	pic := picture{c: c, b: b, d: d, p: p, width: width}
-	pic.flat(r2.Box{
-		Min: r2.Vec{X: margin, Y: margin},
-		Max: r2.Vec{X: pictureWidth - 2*margin - sideWidth, Y: pictureHeight - margin - footHeight},
-	})
+	pic.flat(pic.flatRoom())
 	left := pictureWidth - margin - sideWidth
 	top := pic.fold(r2.Box{Min: r2.Vec{X: left, Y: margin}, Max: r2.Vec{X: left + sideWidth, Y: 84}})
 	top = pic.bends(left, top)
@@ -79,6 +76,21 @@ func drawPicture(c canvas, b flat.Blank, p palette, width func(string) float64) 
 	pic.foot()
 	return nil
 }
+
+// flatRoom is where the flat blank stands: clear of the words that forbid cutting it.
+func (pic *picture) flatRoom() r2.Box {
+	room := r2.Box{
+		Min: r2.Vec{X: margin, Y: margin},
+		Max: r2.Vec{X: pictureWidth - 2*margin - sideWidth, Y: pictureHeight - margin - footHeight},
+	}
+	if pic.d.NotForCutting {
+		room.Min.Y = forbidden.Max.Y + margin/4
+	}
+	return room
+}
+
+// forbidden is the box of the words that forbid cutting.
+var forbidden = r2.Box{Min: r2.Vec{X: margin, Y: margin}, Max: r2.Vec{X: margin + 76, Y: margin + 11}}
 
 type picture struct {
 	c     canvas
@@ -346,7 +358,7 @@ func (pic *picture) foot() {
 	}
 	if pic.d.NotForCutting {
 		pic.c.layer("STOP")
-		box := outline.Rect(r2.Vec{X: margin, Y: margin}, r2.Vec{X: margin + 76, Y: margin + 11})
+		box := outline.Rect(forbidden.Min, forbidden.Max)
 		pic.c.shape([]outline.Path{box}, ink{fill: pic.p.stop})
 		pic.c.text(lettering{at: r2.Vec{X: margin + 38, Y: margin + 8}, size: 7, bold: true, anchor: atMiddle, color: pic.p.paper, text: flat.NotForCutting})
 	}

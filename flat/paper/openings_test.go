@@ -1,0 +1,95 @@
+package paper
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/drawing"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material/measure"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// rowOf is the line of a card that starts with the words.
+func rowOf(t *testing.T, card, words string) string {
+	t.Helper()
+	for _, line := range strings.Split(card, "\n") {
+		if strings.HasPrefix(line, words) {
+			return line
+		}
+	}
+	require.Fail(t, "no row", "%s in %s", words, card)
+	return ""
+}
+
+// What the cutter goes round beside the outline: holes of 2.4, 2.4, 6.35 and 6.35, the pilot of the flanged hole, 50 - 2·(8
+// - .42920·3 - .71460·1.016) = 38.0273, and a slot with two sides of 20 and round ends of 8: 63.5273·π + 40 = 239.577 mm.
+// The slot is listed by its middle, (70, 30) in web coordinates.
+func TestCardTellsOfOpenings(t *testing.T) {
+	b := develop(t, intercostal())
+	card := string(written(t, "card", b))
+	assert.Contains(t, rowOf(t, card, "length of cut, openings"), "239.58 mm")
+	datum := b.Outline.Bounds().Min
+	row := rowOf(t, card, "cut-out S1")
+	for _, want := range []string{"web", "see its outline", measure.Fixed(70-datum.X, 3), measure.Fixed(30-datum.Y, 3)} {
+		assert.Contains(t, row, want)
+	}
+	assert.NotContains(t, string(written(t, "card", develop(t, channel()))), "length of cut, openings")
+
+	lettered := 0
+	for _, l := range drawing.Of(b).Labels {
+		if len(l.Text) == 1 && l.Text[0] == "S1" {
+			lettered++
+			assert.InDelta(t, 0, r2.Norm(r2.Sub(l.At, r2.Vec{X: 70, Y: 30})), 1e-9)
+		}
+	}
+	assert.Equal(t, 1, lettered)
+}
+
+// A flange of 1.000 in with a lip, of .063 in sheet with R .125: 1.000 - 2·.188 = .624 in lie between the two bends.
+func TestCardTellsTheFlatUpToALip(t *testing.T) {
+	p := channel()
+	p.Sheet.Thickness, p.Radius = .063*measure.Inch, .125*measure.Inch
+	side := p.Web.Edges[0].Flanges[0]
+	side.Name = "side"
+	side.Flanges = []flat.Flange{{Name: "lip", Angle: 90 * measure.Degree, Height: 12}}
+	p.Web.Edges[0].Flanges = []flat.Flange{side}
+	assert.Contains(t, rowOf(t, string(written(t, "card", develop(t, p))), "side: the flat between its bend and that of lip"), "0.6240 / 15.850")
+}
+
+// The words that forbid cutting stand beside the blank, not on it.
+func TestForbiddingWordsHideNothing(t *testing.T) {
+	for forbid, clear := range map[bool]bool{true: true, false: false} {
+		room := (&picture{d: drawing.Drawing{NotForCutting: forbid}}).flatRoom()
+		assert.Equal(t, clear, room.Min.Y > forbidden.Max.Y)
+	}
+	// A blank as tall as its room, in a picture that forbids it.
+	p := channel()
+	p.Web.Edges[2].Start.Y, p.Web.Edges[3].Start.Y = 200, 200
+	p.Web.Holes = []flat.Hole{{Name: "off", At: r2.Vec{X: 500, Y: 50}, Diameter: 5}}
+	b := develop(t, p)
+	require.True(t, b.Stopped())
+	pic := picture{c: &boxes{}, b: b, d: drawing.Of(b), p: palettes(Light), width: func(s string) float64 { return float64(len(s)) / 2 }}
+	pic.flat(pic.flatRoom())
+	all := pic.c.(*boxes)
+	require.NotEmpty(t, all.drawn)
+	for _, box := range all.drawn {
+		assert.False(t, box.Min.X < forbidden.Max.X && box.Min.Y < forbidden.Max.Y, "%v", box)
+	}
+}
+
+// boxes is a canvas that keeps what stands where.
+type boxes struct{ drawn []r2.Box }
+
+func (c *boxes) layer(string) {}
+
+func (c *boxes) shape(loops []outline.Path, _ ink) {
+	for _, p := range loops {
+		c.drawn = append(c.drawn, p.Bounds())
+	}
+}
+
+func (c *boxes) text(l lettering) { c.drawn = append(c.drawn, r2.Box{Min: l.at, Max: l.at}) }
