@@ -18,6 +18,7 @@ import (
 // A kit is a folder of parts and how they are made.
 type kit struct {
 	folder  string
+	program string // its print, which tells one build from another
 	workers int
 	files   []file
 	dxf     dxfout.Options

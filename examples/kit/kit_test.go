@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"runtime"
@@ -191,6 +192,50 @@ func TestGoesOnAfterAnInterruption(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, out, "1 parts made, 2 kept")
 	assert.NotEqual(t, before, read(t, folder, cutListName))
+}
+
+// What another build made is made anew, whatever has changed in it.
+func TestAnotherBuildMakesAllAnew(t *testing.T) {
+	folder, table := t.TempDir(), writeTable(t, tableHead+bay("1")+"\n"+bay("2")+"\n")
+	by := func(program string) (made, kept int) {
+		k := kit{folder: folder, workers: 1, program: program}
+		var err error
+		k.files, err = chosen("dxf")
+		require.NoError(t, err)
+		sum, err := k.make(context.Background(), []source{{template, table}}, newBar(io.Discard))
+		require.NoError(t, err)
+		return sum.made, sum.kept
+	}
+	for _, build := range []struct {
+		program    string
+		made, kept int
+	}{{"one", 2, 0}, {"one", 0, 2}, {"another", 2, 0}, {"another", 0, 2}} {
+		made, kept := by(build.program)
+		assert.Equal(t, []int{build.made, build.kept}, []int{made, kept}, build.program)
+	}
+}
+
+// The program is told by its own bytes: a copy keeps what stands, and a copy of one byte
+// more, which Linux runs all the same, makes it anew.
+func TestProgramIsToldByItsBytes(t *testing.T) {
+	if runtime.GOOS != "linux" {
+		t.Skip("a program with a byte added may not run here")
+	}
+	folder, table := t.TempDir(), writeTable(t, tableHead+bay("1")+"\n"+bay("2")+"\n")
+	data, err := os.ReadFile(os.Args[0])
+	require.NoError(t, err)
+	for _, build := range []struct {
+		program []byte
+		want    string
+	}{{data, "2 parts made, 0 kept"}, {data, "0 parts made, 2 kept"}, {append(data, 0), "2 parts made, 0 kept"}} {
+		name := filepath.Join(t.TempDir(), "copy")
+		require.NoError(t, os.WriteFile(name, build.program, 0o755))
+		child := exec.Command(name)
+		child.Env = append(os.Environ(), childFolder+"="+folder, childTable+"="+table)
+		out, err := child.Output()
+		require.NoError(t, err)
+		assert.Contains(t, string(out), build.want)
+	}
 }
 
 func TestInterrupted(t *testing.T) {

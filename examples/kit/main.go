@@ -9,7 +9,8 @@
 //	go run ./examples/kit -stock "96 in x 48 in"       # blanks laid out on stock sheets, grain along the 96 in
 //	go run ./examples/kit -files dxf,card              # no other files of each part
 //
-// A run that was interrupted goes on where it stopped when it is started again.
+// A run that was interrupted goes on where it stopped when it is started again; parts
+// made by another build of the program are made anew.
 // One bad row neither stops nor spoils the others.
 package main
 
@@ -85,6 +86,9 @@ func run(ctx context.Context, args []string, out, progress io.Writer) error {
 	}
 	if *old {
 		k.dxf.Version = dxfout.R12
+	}
+	if k.program, err = thisProgram(); err != nil {
+		return err
 	}
 	sum, err := k.make(ctx, sources, newBar(progress))
 	if err != nil {

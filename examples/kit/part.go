@@ -17,10 +17,11 @@ func (e *writeError) Error() string {
 }
 func (e *writeError) Unwrap() error { return e.err }
 
-// keyOf says what a part is made from, and how: the same key makes the same files.
+// keyOf says what a part is made from, how, and by which program: the same key makes the
+// same files. Another build may bend by other numbers, so none of its parts is kept.
 func (k kit) keyOf(template string, m family.Member) uint64 {
 	how := fmt.Sprint(k.dxf, kindsOf(k.files))
-	return hash(append([]string{template, how}, m.Texts...)...)
+	return hash(append([]string{k.program, template, how}, m.Texts...)...)
 }
 
 // A worker makes parts one after another, each file into the same memory.
