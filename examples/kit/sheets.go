@@ -3,7 +3,9 @@ package main
 import (
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -164,14 +166,38 @@ func sheetList(sheets []laidSheet) []byte {
 	return list.Bytes()
 }
 
+// standingSheets names the files of sheets that stand in the kit, sorted. The pattern is
+// held against their own names only: the folder may be called what the user likes, in
+// brackets too.
+func (k kit) standingSheets() ([]string, error) {
+	all, err := os.ReadDir(k.path(sheetsName))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	var names []string
+	for _, d := range all {
+		ours, err := filepath.Match(sheetFiles, d.Name())
+		if err != nil {
+			return nil, err
+		}
+		if ours {
+			names = append(names, d.Name())
+		}
+	}
+	return names, nil
+}
+
 // writeSheets takes away the sheets of an earlier run and writes these.
 func (k kit) writeSheets(sheets []laidSheet) error {
-	old, err := filepath.Glob(k.path(filepath.Join(sheetsName, sheetFiles)))
+	old, err := k.standingSheets()
 	if err != nil {
-		return err
+		return &writeError{err}
 	}
 	for _, name := range old {
-		if err := os.Remove(name); err != nil {
+		if err := os.Remove(k.path(filepath.Join(sheetsName, name))); err != nil {
 			return &writeError{err}
 		}
 	}

@@ -129,6 +129,50 @@ func TestZip(t *testing.T) {
 	}
 }
 
+// A folder is called what the user likes: no name of it is taken for a pattern. The
+// second run, on larger stock, takes away the sheets of the first, and those of no other
+// folder: kit1 is what kit[1] would stand for.
+func TestFoldersNamedLikePatterns(t *testing.T) {
+	parent := t.TempDir()
+	other := filepath.Join(parent, "kit1")
+	demoKit(t, other, "-files", "dxf", "-stock", "40 in x 20 in")
+	before := tree(t, other)
+	for _, name := range []string{"s[1", "kit[1]", "kit[0-9]"} {
+		folder := filepath.Join(parent, name)
+		args := []string{"-files", "dxf", "-zip", "-stock"}
+		demoKit(t, folder, append(args, "40 in x 20 in")...)
+		many := sheetsIn(t, folder)
+		demoKit(t, folder, append(args, "96 in x 48 in")...)
+		few := sheetsIn(t, folder)
+		assert.Equal(t, []string{"sheet-1.dxf", "sheet-1.svg", sheetListName}, few, name)
+		assert.Greater(t, len(many), len(few), name)
+
+		z, err := zip.OpenReader(filepath.Join(folder, zipName))
+		require.NoError(t, err)
+		var packed []string
+		for _, f := range z.File {
+			if base, ok := strings.CutPrefix(f.Name, sheetsName+"/"); ok {
+				packed = append(packed, base)
+			}
+		}
+		require.NoError(t, z.Close())
+		assert.Equal(t, few, packed, name)
+		assert.Equal(t, before, tree(t, other), name)
+	}
+}
+
+// sheetsIn names what stands in the kit's folder of sheets.
+func sheetsIn(t *testing.T, folder string) []string {
+	t.Helper()
+	all, err := os.ReadDir(filepath.Join(folder, sheetsName))
+	require.NoError(t, err)
+	var names []string
+	for _, d := range all {
+		names = append(names, d.Name())
+	}
+	return names
+}
+
 func TestBadSheetsAndFiles(t *testing.T) {
 	for want, args := range map[string][]string{
 		`files "gold"`:     {"-files", "dxf,gold"},

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"io"
 	"os"
-	"path/filepath"
 
 	"github.com/hangarflat/hangarflat/flat/paper"
 )
@@ -22,12 +21,12 @@ func (k kit) pack() error {
 				return err
 			}
 		}
-		sheets, err := filepath.Glob(k.path(filepath.Join(sheetsName, sheetFiles)))
+		sheets, err := k.standingSheets()
 		if err != nil {
 			return err
 		}
-		for _, name := range sheets { // Glob sorts them
-			if err := k.packFile(z, sheetsName+"/"+filepath.Base(name)); err != nil {
+		for _, name := range sheets {
+			if err := k.packFile(z, sheetsName+"/"+name); err != nil {
 				return err
 			}
 		}
