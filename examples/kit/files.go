@@ -75,14 +75,25 @@ func (k kit) save(name string, data []byte) error {
 
 // standing reports whether all files of a part are there and as they were written.
 func (k kit) standing(e entry) bool {
-	if len(e.Sums) != len(k.files) {
+	if len(e.Files) != len(k.files) {
 		return false
 	}
-	for i, f := range k.files {
-		data, err := os.ReadFile(k.path(e.Name + f.suffix))
-		if err != nil || crc32.ChecksumIEEE(data) != e.Sums[i] {
+	for _, s := range e.Files {
+		if now, err := k.sum(s.Name); err != nil || now != s.Sum {
 			return false
 		}
 	}
 	return true
+}
+
+// sum is the checksum of a file as it stands.
+func (k kit) sum(name string) (uint32, error) {
+	f, err := os.Open(k.path(name))
+	if err != nil {
+		return 0, err
+	}
+	defer f.Close()
+	h := crc32.NewIEEE()
+	_, err = io.Copy(h, f)
+	return h.Sum32(), err
 }

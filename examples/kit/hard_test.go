@@ -22,7 +22,7 @@ const childFolder, childTable = "KIT_TEST_FOLDER", "KIT_TEST_TABLE"
 
 func TestMain(m *testing.M) {
 	if folder := os.Getenv(childFolder); folder != "" {
-		if err := run(context.Background(), []string{"-o", folder, "-files", "dxf,picture,text", template, os.Getenv(childTable)}, os.Stdout, io.Discard); err != nil {
+		if err := run(context.Background(), []string{"-o", folder, "-workers", "2", "-files", "dxf,picture,text", template, os.Getenv(childTable)}, os.Stdout, io.Discard); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}

@@ -26,7 +26,13 @@ type entry struct {
 	Grams     float64
 	Stopped   bool
 	Warnings  int
-	Sums      []uint32 // of its files, in their order
+	Files     []stamp // made of it
+}
+
+// A stamp is a file as it was written.
+type stamp struct {
+	Name string
+	Sum  uint32
 }
 
 func entryOf(j job, b flat.Blank) entry {
@@ -48,12 +54,15 @@ func entryOf(j job, b flat.Blank) entry {
 	return e
 }
 
-// A journal remembers in the kit's folder which parts are done. A line is added
-// when all files of a part stand; a line cut short by an interruption is ignored.
-// Memory holds where each line stands and not the line.
+// A journal remembers in the kit's folder which files were made of which parts, and the
+// zip, as an entry of no part. A line is added before the first of its files is put in
+// place, so that none stands that a later run does not know as its own; whether they all
+// came to stand is told by their checksums. A line cut short by an interruption is
+// ignored. Memory holds where each line stands and not the line.
 type journal struct {
 	made map[uint64]span // by key; not changed after it was read
 	file *os.File
+	past int64 // where the lines of this run begin
 }
 
 // A span is where a line of the journal stands.
@@ -65,21 +74,46 @@ func openJournal(name string) (*journal, error) {
 		return nil, err
 	}
 	j := &journal{made: map[uint64]span{}, file: f}
-	lines := bufio.NewReaderSize(f, 1<<16)
+	if err = j.read(); err != nil {
+		f.Close()
+		return nil, fmt.Errorf("%s: %w: delete it to make the kit anew", name, err)
+	}
+	return j, nil
+}
+
+// read finds out where the lines of earlier runs stand.
+func (j *journal) read() error {
+	info, err := j.file.Stat()
+	if err != nil {
+		return err
+	}
+	j.past = info.Size()
+	return j.each(func(e entry, at span) error {
+		if e.Name != "" {
+			j.made[e.Key] = at
+		}
+		return nil
+	})
+}
+
+// each goes through the lines of earlier runs.
+func (j *journal) each(do func(e entry, at span) error) error {
+	lines := bufio.NewReaderSize(io.NewSectionReader(j.file, 0, j.past), 1<<16)
 	for at := int64(0); ; {
-		line, err := lines.ReadBytes('\n')
+		line, end := lines.ReadBytes('\n')
+		if end != nil && end != io.EOF {
+			return end
+		}
 		var e entry
-		if json.Unmarshal(line, &e) == nil && e.Name != "" {
-			j.made[e.Key] = span{at, int64(len(line))}
+		if json.Unmarshal(line, &e) == nil {
+			if err := do(e, span{at, int64(len(line))}); err != nil {
+				return err
+			}
+		}
+		if end == io.EOF {
+			return nil
 		}
 		at += int64(len(line))
-		if err == io.EOF {
-			return j, nil
-		}
-		if err != nil {
-			f.Close()
-			return nil, fmt.Errorf("%s: %w: delete it to make the kit anew", name, err)
-		}
 	}
 }
 
@@ -96,8 +130,8 @@ func (j *journal) done(key uint64) (e entry, ok bool) {
 	return e, json.Unmarshal(bytes.TrimSpace(line), &e) == nil
 }
 
-// add writes a part down. It starts with a line end, in case the last line was cut
-// short.
+// add writes an entry down, from any worker. It starts with a line end, in case the last
+// line was cut short.
 func (j *journal) add(e entry) error {
 	line, err := json.Marshal(e)
 	if err != nil {

@@ -67,12 +67,21 @@ type summary struct {
 	need                     materialList
 	cuts                     []cut
 	sheets                   []laidSheet
-	left                     []string // blanks that are on no sheet, and why
+	left                     []string            // blanks that are on no sheet, and why
+	listed                   map[uint64]struct{} // hashes of the parts' names
+	removed                  int                 // files of earlier runs
+	changed                  []string            // such files, left because somebody changed them
 }
 
 func (s summary) String() string {
 	lines := []string{fmt.Sprintf("%d parts made, %d kept from an earlier run, %d rows at fault, %d marked NOT FOR CUTTING; %.3f kg in all",
 		s.made, s.kept, s.bad, s.stopped, s.grams/1000)}
+	if s.removed > 0 {
+		lines = append(lines, fmt.Sprintf("%d files of an earlier run that this kit no longer holds removed", s.removed))
+	}
+	for _, name := range s.changed {
+		lines = append(lines, name+" is of an earlier run and no longer of this kit, but is not as it was made: it is left where it is")
+	}
 	lines = append(lines, s.need.say()...)
 	for _, l := range s.sheets {
 		lines = append(lines, l.String())
@@ -82,8 +91,8 @@ func (s summary) String() string {
 
 // make reads the tables, shares the rows out to workers, and writes the lists of
 // the kit as the parts come back in order. Memory does not grow with the kit but for
-// a hash of each name and of each part an earlier run made; where sheets are wanted
-// it holds all outlines.
+// two hashes of each name and one of each part an earlier run made; where sheets are
+// wanted it holds all outlines.
 func (k kit) make(ctx context.Context, sources []source, progress *bar) (summary, error) {
 	if err := os.MkdirAll(k.folder, 0o755); err != nil {
 		return summary{}, err
@@ -141,7 +150,7 @@ func (k kit) make(ctx context.Context, sources []source, progress *bar) (summary
 		}
 		return summary{}, err
 	}
-	sum, err := k.collect(results, ahead, past, lists, progress, cancel)
+	sum, err := k.collect(results, ahead, lists, progress, cancel)
 	progress.finish()
 	switch {
 	case err != nil:
@@ -150,14 +159,15 @@ func (k kit) make(ctx context.Context, sources []source, progress *bar) (summary
 	case ctx.Err() != nil:
 		err = fmt.Errorf("kit: interrupted after %d parts: start it again to go on", sum.made+sum.kept)
 	default:
-		return k.finish(sum, lists)
+		return k.finish(sum, lists, past)
 	}
 	lists.drop()
 	return sum, err
 }
 
-// finish lays the sheets out, puts the lists in place and packs the kit.
-func (k kit) finish(sum summary, lists *lists) (summary, error) {
+// finish lays the sheets out, puts the lists in place, takes away what they no longer
+// hold and packs the kit.
+func (k kit) finish(sum summary, lists *lists, past *journal) (summary, error) {
 	var err error
 	var left []string
 	sum.sheets, left, err = k.sheets.layOut(sum.cuts)
@@ -173,8 +183,11 @@ func (k kit) finish(sum summary, lists *lists) (summary, error) {
 	if err := lists.keep(sum); err != nil {
 		return sum, &writeError{err}
 	}
+	if err := k.sweep(&sum, past); err != nil {
+		return sum, &writeError{err}
+	}
 	if k.zip {
-		if err := k.pack(); err != nil {
+		if err := k.pack(past); err != nil {
 			return sum, &writeError{err}
 		}
 	}
@@ -250,8 +263,8 @@ func countRows(sources []source) (int, error) {
 }
 
 // collect puts results back in order and writes the lists.
-func (k kit) collect(results <-chan result, ahead <-chan struct{}, past *journal, lists *lists, progress *bar, cancel func()) (summary, error) {
-	sum := summary{need: materialList{}}
+func (k kit) collect(results <-chan result, ahead <-chan struct{}, lists *lists, progress *bar, cancel func()) (summary, error) {
+	sum := summary{need: materialList{}, listed: map[uint64]struct{}{}}
 	var failed error
 	waiting := map[int]result{}
 	next := 0
@@ -268,7 +281,7 @@ func (k kit) collect(results <-chan result, ahead <-chan struct{}, past *journal
 			if failed != nil {
 				continue
 			}
-			if failed = sum.count(r, past, lists); failed != nil {
+			if failed = sum.count(r, lists); failed != nil {
 				cancel() // the folder cannot be written: no more parts
 			}
 			progress.step(r.err != nil)
@@ -277,9 +290,9 @@ func (k kit) collect(results <-chan result, ahead <-chan struct{}, past *journal
 	return sum, failed
 }
 
-// count adds a result to the summary, the journal and the lists. The error is of
-// the folder; a part's own fault is listed.
-func (s *summary) count(r result, past *journal, lists *lists) error {
+// count adds a result to the summary and the lists. The error is of the folder; a
+// part's own fault is listed.
+func (s *summary) count(r result, lists *lists) error {
 	var full *writeError
 	if errors.As(r.err, &full) {
 		return r.err
@@ -292,10 +305,8 @@ func (s *summary) count(r result, past *journal, lists *lists) error {
 		s.kept++
 	} else {
 		s.made++
-		if err := past.add(r.made); err != nil {
-			return &writeError{err}
-		}
 	}
+	s.listed[hashOfName(r.made.Name)] = struct{}{}
 	if r.made.Stopped {
 		s.stopped++
 	}

@@ -10,7 +10,8 @@
 //	go run ./examples/kit -files dxf,card              # no other files of each part
 //
 // A run that was interrupted goes on where it stopped when it is started again; parts
-// made by another build of the program are made anew.
+// made by another build of the program are made anew. A folder holds one kit: files an
+// earlier run made of parts, kinds or a zip that this one no longer has are removed.
 // One bad row neither stops nor spoils the others.
 package main
 

@@ -18,6 +18,10 @@ func hash(parts ...string) uint64 {
 	return h.Sum64()
 }
 
+// hashOfName is the same for names that differ in capitals alone, which are one file on
+// some machines.
+func hashOfName(name string) uint64 { return hash(strings.ToLower(name)) }
+
 // names keeps two parts from one file. It holds a hash of each name and where it was
 // first met, not the name.
 type names struct{ first map[uint64]where }
@@ -26,8 +30,7 @@ type names struct{ first map[uint64]where }
 type where struct{ source, line int32 }
 
 // clash refuses a second part of the same name, and a name that is a device on some
-// machines whatever follows it. Names that differ in capitals alone are one file on
-// some machines. Letters and length are held by package partfile.
+// machines whatever follows it. Letters and length are held by package partfile.
 func (n names) clash(m family.Member, sources []source, at int) error {
 	fault := func(rule string) error {
 		return &family.Error{File: sources[at].table, Line: m.Line, Field: "name", Value: fmt.Sprintf("%q", m.Part.Name), Rule: rule}
@@ -35,7 +38,7 @@ func (n names) clash(m family.Member, sources []source, at int) error {
 	if device(m.Part.Name) {
 		return fault("is a device and no file on some machines: choose another name")
 	}
-	h := hash(strings.ToLower(m.Part.Name))
+	h := hashOfName(m.Part.Name)
 	if w, taken := n.first[h]; taken {
 		return fault(fmt.Sprintf("is taken by the part of %s:%d", sources[w.source].table, w.line))
 	}

@@ -57,24 +57,27 @@ func (k worker) do(j job, past *journal) result {
 		return r
 	}
 	r.made = entryOf(j, b)
-	r.err = k.write(&r.made, b, j)
+	r.err = k.write(&r.made, b, j, past)
 	return r
 }
 
-// write renders and saves the files of a part.
-func (k worker) write(e *entry, b flat.Blank, j job) error {
+// write renders the files of a part, writes them down and saves them.
+func (k worker) write(e *entry, b flat.Blank, j job, past *journal) error {
 	data := k.data
 	for i, f := range k.files {
 		data[i].Reset()
 		if err := f.render(&data[i], b, k.dxf); err != nil {
 			return fmt.Errorf("%s:%d: %s: %w", j.source.table, j.member.Line, e.Name+f.suffix, err)
 		}
+		e.Files = append(e.Files, stamp{e.Name + f.suffix, crc32.ChecksumIEEE(data[i].Bytes())})
 	}
-	for i, f := range k.files {
-		if err := k.save(e.Name+f.suffix, data[i].Bytes()); err != nil {
+	if err := past.add(*e); err != nil {
+		return &writeError{err}
+	}
+	for i, s := range e.Files {
+		if err := k.save(s.Name, data[i].Bytes()); err != nil {
 			return &writeError{err}
 		}
-		e.Sums = append(e.Sums, crc32.ChecksumIEEE(data[i].Bytes()))
 	}
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"encoding/csv"
 	"errors"
+	"hash/crc32"
 	"io"
 	"os"
 
@@ -13,9 +14,10 @@ import (
 // pack puts the kit into one zip file: the lists, the sheets, and the files of the
 // parts that the cut list names, in its order. Nothing in it tells the time, so that
 // the same kit gives the same bytes.
-func (k kit) pack() error {
+func (k kit) pack(past *journal) error {
 	return paper.Save(k.path(zipName), func(w io.Writer) error {
-		z := zip.NewWriter(w)
+		sum := crc32.NewIEEE()
+		z := zip.NewWriter(io.MultiWriter(w, sum))
 		for _, name := range []string{indexName, cutListName, materialName, faultsName} {
 			if err := k.packFile(z, name); err != nil {
 				return err
@@ -33,7 +35,10 @@ func (k kit) pack() error {
 		if err := k.packParts(z); err != nil {
 			return err
 		}
-		return z.Close()
+		if err := z.Close(); err != nil {
+			return err
+		}
+		return past.add(entry{Files: []stamp{{zipName, sum.Sum32()}}})
 	})
 }
 
