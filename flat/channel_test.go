@@ -2,6 +2,7 @@ package flat_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
@@ -201,3 +202,23 @@ func TestTrayWithReturnLips(t *testing.T) {
 		assert.Less(t, b.Proof.Largest(), 1e-9)
 	}
 }
+
+// A rule that cannot be right is named as a fault of the part.
+func TestRulesAreHeldToSense(t *testing.T) {
+	for _, length := range []float64{0, -3, math.NaN(), math.Inf(1), 1e300} {
+		_, err := flat.Develop(channel(chartReading{length}))
+		var fault *flat.Error
+		require.ErrorAs(t, err, &fault, "%g", length)
+		assert.Contains(t, fault.Path, "web.edges[0].flanges[0]")
+		assert.Contains(t, fault.Rule, "the rule of the part allows")
+	}
+	_, err := flat.Develop(channel(lawless{}))
+	var fault *flat.Error
+	require.ErrorAs(t, err, &fault)
+	assert.Contains(t, fault.Rule, "by which law")
+}
+
+// lawless is a rule that does not say what it goes by.
+type lawless struct{}
+
+func (lawless) Allowance(bend.Bend) (bend.Allowance, error) { return bend.Allowance{Length: 7}, nil }

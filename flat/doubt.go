@@ -46,7 +46,7 @@ func Doubts(p Part, around Surroundings) (list []Doubt, total Doubt, err error) 
 		}
 		wrongs, err := around.misread(face)
 		if err != nil {
-			return nil, Doubt{}, err
+			return nil, Doubt{}, &Error{Place: name, Path: pathOfFace(face), Rule: "cannot be laid with its readings off by their error: " + err.Error()}
 		}
 		for _, w := range wrongs {
 			wrong, err := Between(p, w.around)
@@ -119,6 +119,13 @@ func (s Surroundings) misread(face int) (list []mistake, err error) {
 		list = append(list, mistake{w.Reading, s.with(face, w.Plane)})
 	}
 	return list, err
+}
+
+func pathOfFace(face int) string {
+	if face < 0 {
+		return "surroundings.web"
+	}
+	return "surroundings." + indexed("faces", face)
 }
 
 // misreadPoints lays a plane through three points anew for each of them off it.

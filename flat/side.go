@@ -1,6 +1,7 @@
 package flat
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -45,6 +46,12 @@ func newSection(rule bend.Rule, b bend.Bend) (section, error) {
 	ba, err := rule.Allowance(b)
 	if err != nil {
 		return section{}, err
+	}
+	if !(0 < ba.Length && ba.Length <= MostLength) {
+		return section{}, fmt.Errorf("the rule of the part allows %s for its bend: must be above 0 mm and at most 10 m", mm(ba.Length))
+	}
+	if ba.Law == nil {
+		return section{}, errors.New("the rule of the part does not say by which law it allows for its bend")
 	}
 	setback, err := b.Setback()
 	return section{b, ba, setback}, err

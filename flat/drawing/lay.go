@@ -3,6 +3,7 @@ package drawing
 import (
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material/measure"
@@ -13,7 +14,8 @@ import (
 // blank: on a picture at half size, lettering of 2.5 mm has a Size of 5.
 type Style struct {
 	Size float64 // of the font
-	// Width gives the length of a line lettered at size 1.
+	// Width gives the length of a line lettered at size 1. Nil takes 0.6 for every letter, more than most fonts
+	// of engineering lettering need.
 	Width func(string) float64
 	// Avoid are lines that belong to the page and not to the drawing, such as the
 	// joints of its sheets: no label is set on them.
@@ -45,6 +47,9 @@ const LineHeight = 1.25
 // of stations outside the blank. What finds no room is named in Laid.Left and
 // never set on top of something else.
 func (d Drawing) Lay(s Style) Laid {
+	if s.Width == nil {
+		s.Width = func(line string) float64 { return 0.6 * float64(utf8.RuneCountInString(line)) }
+	}
 	l := layout{d: d, s: s}
 	l.laid.Bounds, _ = d.Bounds()
 	l.part, _ = d.Bounds(Cut, Hole, Block)

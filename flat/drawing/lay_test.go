@@ -381,3 +381,23 @@ func BenchmarkLay(b *testing.B) {
 		d.Lay(Style{Size: 4, Width: wide})
 	}
 }
+
+// A half circle of 10 m in chords that leave it by a thousandth of a millimetre: by hand the chord over an angle s leaves
+// R(1 - cos(s/2)).
+func TestChordsOfALargeArc(t *testing.T) {
+	const radius, sag = 10_000.0, 0.001
+	half := outline.Path{Vertices: []outline.Vertex{{P: r2.Vec{X: -radius}, Bulge: 1}, {P: r2.Vec{X: radius}}}}
+	n := len(Chords(half, sag)) - 1
+	assert.LessOrEqual(t, radius*(1-math.Cos(math.Pi/float64(n)/2)), sag*(1+1e-6))
+	assert.LessOrEqual(t, len(Chords(half, 1e-9)), 1<<16+1)
+}
+
+// Without a font's measure lettering is laid out as wide as .6 of its size a letter.
+func TestLayWithoutAFont(t *testing.T) {
+	d := Drawing{Labels: []Label{{Layer: Note, Text: []string{"Ø 9.5"}}}}
+	d.Add(Cut, "blank", outline.Rect(r2.Vec{}, r2.Vec{X: 100, Y: 100}))
+	with := d.Lay(Style{Size: 3, Width: func(s string) float64 { return 3 }})
+	without := d.Lay(Style{Size: 3})
+	require.Len(t, without.Texts, 1)
+	assert.Equal(t, with.Texts, without.Texts, "five letters of .6 are 3")
+}
