@@ -285,8 +285,7 @@ func (l *layout) cut(sides []side, edge edgeLine, flanges []Flange, f *faults) [
 			where.add("from", mm(from), fmt.Sprintf("with to %s lies beyond what the end trims leave of the edge, %s to %s", mm(to), mm(start), mm(end)))
 			continue
 		}
-		piece := newSide(edge.name, whole.plan(max(from, start), 0), whole.plan(min(to, end), 0))
-		piece.origin = edge.origin
+		piece := whole.piece(max(from, start), min(to, end))
 		piece.stands = [2]float64{math.Inf(-1), math.Inf(1)}
 		if from > start+coincident {
 			piece.stands[0] = from
@@ -295,16 +294,24 @@ func (l *layout) cut(sides []side, edge edgeLine, flanges []Flange, f *faults) [
 			piece.stands[1] = to
 		}
 		if from > at+coincident {
-			sides = append(sides, newSide(edge.name, whole.plan(at, 0), piece.from))
+			sides = append(sides, whole.piece(at, from))
 		}
 		l.bendAlong(&piece, g, known[0], known[1], where)
 		sides = append(sides, piece)
 		at = min(to, end)
 	}
 	if at < end-coincident {
-		sides = append(sides, newSide(edge.name, whole.plan(at, 0), edge.b))
+		sides = append(sides, whole.piece(at, end))
 	}
 	return sides
+}
+
+// piece is what lies between two stations of a straight side. It runs exactly the way the whole does, however short
+// it is.
+func (s *side) piece(from, to float64) side {
+	p := newSide(s.name, s.plan(from, 0), s.plan(to, 0))
+	p.origin, p.along, p.out = s.origin, s.along, s.out
+	return p
 }
 
 // bendAlong works out the bend of a flange that stands from station from to
