@@ -161,7 +161,7 @@ func TestHairOfAnEdgeBesideALip(t *testing.T) {
 	for deg := 1.0; deg < 360; deg += 7 {
 		p := shelf(shelfLip("lip", 40, 160-2e-4))
 		for i := range p.Web.Edges {
-			p.Web.Edges[i].Start = r2.Rotate(p.Web.Edges[i].Start, deg*math.Pi/180, r2.Vec{X: 3, Y: 7})
+			p.Web.Edges[i].Start = r2.Rotate(p.Web.Edges[i].Start, deg*math.Pi/180, r2.Vec{X: 4000, Y: 1000})
 		}
 		_, err := flat.Develop(p)
 		require.ErrorContains(t, err, "the plain piece beside the flange is 0.0002", "%g°", deg)
