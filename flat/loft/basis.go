@@ -1,9 +1,20 @@
 package loft
 
+import "math"
+
 // cubic is a polynomial k0 + k1·u + k2·u² + k3·u³.
 type cubic [4]float64
 
 func (c cubic) at(u float64) float64 { return ((c[3]*u+c[2])*u+c[1])*u + c[0] }
+
+// level returns where the slope is 0: two places, in no order, of which those that
+// there are not come out infinite or not a number.
+func (c cubic) level() [2]float64 {
+	// The slope is c1 + 2·c2·u + 3·c3·u². The root that would lose its digits to a
+	// difference is had from the other by their product, c1/(3·c3).
+	q := -c[2] - math.Copysign(math.Sqrt(c[2]*c[2]-3*c[3]*c[1]), c[2])
+	return [2]float64{q / (3 * c[3]), c[1] / q}
+}
 
 // A basis is the cubic B-splines over rising knots. breaks are the knots proper,
 // ext the same with three more at each end; a knot that stands three times lets

@@ -1,8 +1,10 @@
 package loft
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // A ChalkMark is one row of a chalk-line table: where on the floor to put a mark.
@@ -45,23 +47,45 @@ type Jig struct {
 }
 
 // Validate returns an [*Error] when the lines share no stations, or when the top
-// does not keep clear of the bottom by least mm everywhere on those they share.
+// does not keep clear of the bottom by least mm everywhere on those they share: it
+// names the station where the depth is least.
 func (j Jig) Validate(least float64) error {
 	span, err := j.Range()
 	if err != nil {
 		return err
 	}
-	for _, c := range []Curve{j.Top, j.Bottom} {
-		for _, x := range append(c.samples(), span.From, span.To) {
-			if !within(x, span.From, span.To) {
-				continue
-			}
-			if h := j.Depth(x); !(h >= least) {
-				return &Error{"jig depth at station " + mm(x), mm(h), "must be at least " + mm(least) + ": raise the top"}
-			}
-		}
+	x := slices.MinFunc(j.turns(span), func(a, b float64) int { return cmp.Compare(j.Depth(a), j.Depth(b)) })
+	if h := j.Depth(x); !(h >= least) {
+		return &Error{"jig depth at station " + mm(x), mm(h), "must be at least " + mm(least) + ": raise the top"}
 	}
 	return nil
+}
+
+// turns are the stations of a span between which the depth only grows or only
+// shrinks, so that it is least at one of them: where a cubic of either line ends,
+// and between two of those, where the depth is one cubic, where its slope is 0.
+func (j Jig) turns(span Span) []float64 {
+	ends := []float64{span.From, span.To}
+	for _, x := range append(j.Top.Breaks(), j.Bottom.breaks...) {
+		if within(x, span.From, span.To) {
+			ends = append(ends, x)
+		}
+	}
+	slices.Sort(ends)
+	ends = slices.Compact(ends)
+	out := []float64{ends[0]}
+	for i, b := range ends[1:] {
+		a := ends[i]
+		top, bottom := j.Top.cubicFrom(a), j.Bottom.cubicFrom(a)
+		depth := cubic{top[0] - bottom[0], top[1] - bottom[1], top[2] - bottom[2], top[3] - bottom[3]}
+		for _, u := range depth.level() {
+			if x := a + u; a < x && x < b {
+				out = append(out, x)
+			}
+		}
+		out = append(out, b)
+	}
+	return out
 }
 
 // Range returns the stations both lines share.

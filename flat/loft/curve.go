@@ -55,6 +55,14 @@ func (c Curve) At(x float64) float64 {
 	return c.poly[s].at(u)
 }
 
+// cubicFrom is the cubic that runs on from station x, which must lie on the curve,
+// told from there.
+func (c Curve) cubicFrom(x float64) cubic {
+	s := spanOf(c.breaks, x)
+	p, u := c.poly[s], x-c.breaks[s]
+	return cubic{p.at(u), p[1] + u*(2*p[2]+u*3*p[3]), p[2] + 3*u*p[3], p[3]}
+}
+
 // Slope returns the rise per length at station x; NaN outside the range.
 func (c Curve) Slope(x float64) float64 {
 	s, u, ok := c.span(x)

@@ -224,6 +224,73 @@ func TestChalkLineAndJig(t *testing.T) {
 	require.ErrorAs(t, err, &e)
 }
 
+// The bottom y = x²·(3000 - x)/10⁷ has y' = x·(6000 - 3x)/10⁷: its crest stands 2000 along,
+// 2000²·1000/10⁷ = 400 high, and a straight top at 399 runs 1 mm below it. At the stations
+// 1875 and 2062.5, sixteenths of the length, the bottom is 395.51 and 398.80 high.
+func TestJigIsThinnestBetweenSixteenths(t *testing.T) {
+	bottom := Curve{breaks: []float64{0, 3000}, poly: []cubic{{0, 0, 3000e-7, -1e-7}}}
+	for _, x := range []float64{1875, 2062.5} {
+		require.Less(t, bottom.At(x), 399.0)
+	}
+	top, err := StraightLine(-10, 399, 3010, 399)
+	require.NoError(t, err)
+	j := Jig{top, bottom}
+	require.NoError(t, j.Validate(-1-1e-9))
+	var e *Error
+	require.ErrorAs(t, j.Validate(0), &e)
+	assert.Equal(t, Error{"jig depth at station 2000 mm", "-1 mm", "must be at least 0 mm: raise the top"}, *e)
+	require.ErrorAs(t, j.Validate(math.NaN()), &e)
+}
+
+// The same bottom in two cubics, broken at 1000, where y = 200, y' = 0.3, y" = 0 and y"' = -6/10⁷;
+// a top that falls to its own break, 350 high at 1500, and rises from there. From 1500 on the
+// depth is 350 + (x - 1500)/10 - y, level where x·(6000 - 3x)/10⁷ = 1/10: 3x² - 6000x + 10⁶ = 0,
+// x = 1000 + 1000·√(2/3), and hollow there: least. Before, it only shrinks.
+func TestJigIsThinnestBetweenBreaks(t *testing.T) {
+	j := Jig{
+		Top:    Curve{breaks: []float64{-10, 1500, 3010}, poly: []cubic{{501, -0.1}, {350, 0.1}}},
+		Bottom: Curve{breaks: []float64{0, 1000, 3000}, poly: []cubic{{0, 0, 3000e-7, -1e-7}, {200, 0.3, 0, -1e-7}}},
+	}
+	x := 1000 + 1000*math.Sqrt(2./3)
+	least := 350 + (x-1500)/10 - x*x*(3000-x)/1e7
+	require.NoError(t, j.Validate(least-1e-9))
+	var e *Error
+	require.ErrorAs(t, j.Validate(least+1e-9), &e)
+	assert.Equal(t, "jig depth at station "+mm(x), e.Field)
+}
+
+// Whatever two lines, no station looked at is less deep than what is found. Between two of
+// the 5001 looked at, step apart, the depth falls by step²/8 of its greatest bend at most;
+// by twice that of the greatest bend seen.
+func TestJigByLooking(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		line := func(name string) Curve {
+			x := rapid.Float64Range(-100, 100).Draw(t, name+" from")
+			var r []Reading
+			for range rapid.IntRange(3, 8).Draw(t, name+" readings") {
+				r = append(r, Reading{Station: x, Offset: rapid.Float64Range(-400, 400).Draw(t, name)})
+				x += rapid.Float64Range(100, 900).Draw(t, name+" step")
+			}
+			f, err := Fair(r, FairOptions{Method: ThroughReadings})
+			require.NoError(t, err)
+			return f.Curve
+		}
+		j := Jig{line("top"), line("bottom")}
+		span, err := j.Range()
+		require.NoError(t, err)
+		const steps = 5000
+		seen, bend := math.Inf(1), 0.0
+		for i := range steps + 1 {
+			x := span.From + span.Length()*float64(i)/steps
+			seen = min(seen, j.Depth(x))
+			bend = max(bend, math.Abs(j.Top.Bend(x)-j.Bottom.Bend(x)))
+		}
+		step := span.Length() / steps
+		require.Error(t, j.Validate(seen+1e-9))
+		require.NoError(t, j.Validate(seen-bend*step*step/4-1e-9))
+	})
+}
+
 // A trace that turns all ways, with noise and strays, comes out within what the
 // freedom used explains, wherever it lies.
 func TestFairTraceRecoversASection(t *testing.T) {
