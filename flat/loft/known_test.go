@@ -441,6 +441,10 @@ func TestTableFaultsAreLocated(t *testing.T) {
 		{"a,b\n1 mm,2 mm\n", "table", "named station"},
 		{"station [mm]\n1\n", "table", "column of offsets"},
 		{"station [mm],y [furlong]\n1,2\n", "column 2", "unit in brackets"},
+		{"station [mm],y [1/8 in]\n1,3\n", "column 2", "unit in brackets"}, // 3 1/8 in was read
+		{"station [mm],y [0 mm]\n1,3\n", "column 2", "unit in brackets"},
+		{"station [mm],y [deg]\n1,3\n", "column 2", "unit in brackets"},
+		{"station [mm],y []\n1,3\n", "column 2", "unit in brackets"},
 		{"station [mm],y [mm],y [mm]\n1,2,3\n", "column 3", "twice"},
 		{"station,y [mm]\n1,2\n", "line 2 column station", "no unit"},
 		{"station [mm],y [mm]\n1,2\n0,2\n", "line 3 column station", "in order"},
@@ -467,6 +471,17 @@ func TestTableFaultsAreLocated(t *testing.T) {
 	assert.Equal(t, 3, strings.Count(err.Error(), "\n")+1)
 	_, err = ReadTable(strings.NewReader("station [mm],y [mm]\n1,2\n"), math.NaN())
 	require.Error(t, err)
+}
+
+// A column of ones in each unit that may stand in brackets, in mm.
+func TestTableUnits(t *testing.T) {
+	tab, err := ReadTable(strings.NewReader("station [mm],a [mm],b [cm],c [m],d [in],e [thou],f [ FT ]\n1,1,1,1,1,1,1\n"), 0)
+	require.NoError(t, err)
+	var got []float64
+	for _, l := range tab.Lines {
+		got = append(got, l.Readings[0].Offset)
+	}
+	assert.InDeltaSlice(t, []float64{1, 10, 1000, 25.4, 0.0254, 304.8}, got, 1e-12)
 }
 
 func FuzzReadTable(f *testing.F) {

@@ -41,10 +41,10 @@ const mostRows = 100_000
 // ReadTable reads a table of offsets from comma-separated text. The first row
 // names the columns: "station", then one column for each line, and optionally
 // "within", the tolerance ± of the row's readings, and "remark". A name carries its
-// unit in brackets, "station [in]", or each of its cells does, "12 1/2 in"; a bare
-// number without either is refused. An offset left empty was not taken. Rows come
-// in order of station; a station given twice is a repeated reading. Rows that start
-// with # are comments.
+// unit in brackets, mm, cm, m, in, thou or ft, as in "station [in]", or each of its
+// cells does, "12 1/2 in"; a bare number without either is refused. An offset left
+// empty was not taken. Rows come in order of station; a station given twice is a
+// repeated reading. Rows that start with # are comments.
 //
 // within is the tolerance, mm, of rows that give none. Every fault is an [*Error]
 // with its line and column, joined.
@@ -128,6 +128,9 @@ type column struct {
 	role columnRole
 }
 
+// headUnits are what may stand in brackets after the name of a column.
+var headUnits = []string{"mm", "cm", "m", "in", "thou", "ft"}
+
 func readHead(head []string, f *faults) []column {
 	cols := make([]column, len(head))
 	var stations, offsets int
@@ -139,7 +142,8 @@ func readHead(head []string, f *faults) []column {
 		field := fmt.Sprintf("column %d", i+1)
 		if bracket {
 			c.unit = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(unit), "]"))
-			if _, err := measure.ParseLength("1 " + c.unit); err != nil {
+			// What merely makes a length of a number in front may hold a number itself: 1/8 in.
+			if !slices.Contains(headUnits, strings.ToLower(c.unit)) {
 				f.add(field, h, "the unit in brackets must be mm, cm, m, in, thou or ft")
 			}
 		}
