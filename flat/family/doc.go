@@ -9,6 +9,9 @@
 //	name   = "bay-<bay>"
 //	length = "<length>"
 //
+// A word in a remark, behind # outside quotation marks, stands for nothing. Between single
+// quotation marks, '<angle>', nothing with an apostrophe can be filled in, such as 97 30'.
+//
 // The table is CSV: its first row names the words, every further row is a member.
 // Cells carry their units as the part file does ("13 1/4 in", "92.5 deg"); a row
 // that starts with # is a remark.

@@ -114,6 +114,66 @@ func TestWords(t *testing.T) {
 	assert.False(t, tmpl.Alone("this"), "stands in a remark")
 }
 
+// A # between quotation marks, of any of TOML's four kinds, begins no remark, and one behind
+// them does, whatever the text within ends with.
+func TestRemarksBegin(t *testing.T) {
+	for name, c := range map[string]struct {
+		line string
+		want []string
+	}{
+		"basic":             {`title = "Rib #<num> of <set>" # <no>`, []string{"num", "set"}},
+		"literal":           {`title = 'Rib #<num> of <set>' # <no>`, []string{"num", "set"}},
+		"empty":             {`title = "" # <no>`, nil},
+		"escaped mark":      {`title = "6\" #<num>" # <no>`, []string{"num"}},
+		"escaped backslash": {`title = "<num>\\" # "<no>"`, []string{"num"}},
+		"no escapes":        {`title = '<num>\' # '<no>'`, []string{"num"}},
+		"other mark":        {`title = "don't #<num>" # don't <no>`, []string{"num"}},
+		"in a remark":       {`# "title" <no>`, nil},
+		"quoted key":        {`"ti#tle" = "<num>"`, []string{"num"}},
+		"lines":             {"title = \"\"\"a \"b\" #<num>\n# <set> \\\"\"\"\nc\"\"\" # <no>", []string{"num", "set"}},
+		"literal lines":     {"title = '''a 'b' #<num>\n# <set> \\''' # <no>", []string{"num", "set"}},
+		"ends in a mark":    {"title = \"\"\"a <num>\"\"\"\" # <no>", []string{"num"}},
+		"ends in marks":     {"title = \"\"\"a \"<num>\"\"\"\"\" # <no>", []string{"num"}},
+		"ends a line":       {"title = \"\"\"a \\\n# <num>\"\"\" # <no>", []string{"num"}},
+		"never closed":      {"title = \"a\n# <no>\nname = '<num>\n# <no>", []string{"num"}},
+	} {
+		tmpl, err := family.ReadTemplate("t.toml", strings.NewReader("name = \"<first>\"\n"+c.line+"\n# <no>\nlast = \"<last>\"\n"))
+		require.NoError(t, err, name)
+		assert.Equal(t, append(append([]string{"first"}, c.want...), "last"), tmpl.Words, name)
+	}
+	tmpl, err := family.ReadTemplate("bay.toml", strings.NewReader(strings.Replace(edges, "\n", "\ntitle = \"Rib #<num> of <bay>\"\n", 1)))
+	require.NoError(t, err)
+	doc, err := tmpl.Fill([]string{"3", "7", "13 in", "92 deg"})
+	require.NoError(t, err)
+	assert.Equal(t, "Rib #3 of 7", doc.Part.Title)
+	assert.Equal(t, []string{"num", "bay"}, tmpl.WordsOn(2))
+}
+
+// Degrees and minutes end in an apostrophe, 97° 30' is 97.5°: they are refused where it would
+// close the quotation marks, and nowhere else.
+func TestApostrophes(t *testing.T) {
+	texts := []string{"7", "13 in", "97 30'"}
+	tmpl, err := family.ReadTemplate("bay.toml", strings.NewReader(edges))
+	require.NoError(t, err)
+	doc, err := tmpl.Fill(texts)
+	require.NoError(t, err)
+	assert.InDelta(t, 97.5, doc.Part.Web.Edges[3].Flanges[0].Angle.Degrees(), 1e-9)
+	for _, quoted := range []string{"'<aft>'", "'''<aft>'''", "\"<aft>\" # '<aft>'\n# \"\n#"} {
+		tmpl, err := family.ReadTemplate("bay.toml", strings.NewReader(strings.Replace(edges, `"<aft>"`, quoted, 1)))
+		require.NoError(t, err)
+		_, err = tmpl.Fill([]string{"7", "13 in", "97.5 deg"})
+		require.NoError(t, err)
+		_, err = tmpl.Fill(texts)
+		if strings.HasPrefix(quoted, `"`) {
+			require.NoError(t, err, "only a remark has it between single ones")
+			continue
+		}
+		var fault *family.Error
+		require.ErrorAs(t, err, &fault, quoted)
+		assert.Equal(t, family.Error{File: "bay.toml", Field: "aft", Value: `"97 30'"`, Rule: `would end the single quotation marks that the word stands between: write "<aft>" in the template`}, *fault)
+	}
+}
+
 // A fault of a row is given to the cells it comes from.
 func TestFaultsOfCells(t *testing.T) {
 	tmpl, err := family.ReadTemplate("bay.toml", strings.NewReader(edges))

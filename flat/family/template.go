@@ -45,6 +45,8 @@ type Template struct {
 	Words []string // in the order they first stand in the file
 	text  string
 	lines []string // of text, remarks cut off
+	// single has, for each word, whether it stands between single quotation marks anywhere.
+	single []bool
 }
 
 // word is what stands in angle brackets.
@@ -62,23 +64,34 @@ func ReadTemplate(name string, r io.Reader) (Template, error) {
 		return Template{}, &Error{File: name, Rule: "is more than 1 MiB: not a template"}
 	}
 	t := Template{File: name, text: string(data)}
+	var code string
+	var in []quoting
+	next := bare
 	for i, line := range strings.Split(t.text, "\n") {
-		code, _, _ := strings.Cut(line, "#") // a remark may hold anything
+		code, in, next = next.line(line) // a remark may hold anything
 		t.lines = append(t.lines, code)
-		for _, m := range word.FindAllStringSubmatch(code, -1) {
-			w := strings.TrimSpace(m[1])
+		for _, at := range word.FindAllStringSubmatchIndex(code, -1) {
+			w := strings.TrimSpace(code[at[2]:at[3]])
 			if w == "" {
-				return Template{}, &Error{File: name, Line: i + 1, Value: m[0], Rule: "holds no word to fill in"}
+				return Template{}, &Error{File: name, Line: i + 1, Value: code[at[0]:at[1]], Rule: "holds no word to fill in"}
 			}
-			if !slices.Contains(t.Words, w) {
-				t.Words = append(t.Words, w)
-			}
+			t.add(w, in[at[0]])
 		}
 	}
 	if len(t.Words) == 0 {
 		return Template{}, &Error{File: name, Rule: `has no word in angle brackets, such as "<length>": every member would be the same part`}
 	}
 	return t, nil
+}
+
+// add takes a word that stands in the file.
+func (t *Template) add(w string, in quoting) {
+	i := slices.Index(t.Words, w)
+	if i < 0 {
+		i = len(t.Words)
+		t.Words, t.single = append(t.Words, w), append(t.single, false)
+	}
+	t.single[i] = t.single[i] || in == literal || in == literalLines
 }
 
 // Fill puts one text for each of the template's words in its place and reads the
@@ -90,6 +103,9 @@ func (t Template) Fill(texts []string) (partfile.Document, error) {
 	for i, text := range texts {
 		if bad := strings.IndexFunc(text, unfit); bad >= 0 {
 			return partfile.Document{}, &Error{File: t.File, Field: t.Words[i], Value: fmt.Sprintf("%q", text), Rule: "a quotation mark, a backslash or a control character cannot be filled in"}
+		}
+		if t.single[i] && strings.Contains(text, "'") {
+			return partfile.Document{}, &Error{File: t.File, Field: t.Words[i], Value: fmt.Sprintf("%q", text), Rule: fmt.Sprintf(`would end the single quotation marks that the word stands between: write "<%s>" in the template`, t.Words[i])}
 		}
 	}
 	filled := word.ReplaceAllStringFunc(t.text, func(m string) string {
