@@ -1,7 +1,6 @@
 package bend
 
 import (
-	"errors"
 	"math"
 	"strconv"
 
@@ -26,39 +25,48 @@ const dinFlat = 15 * measure.Degree
 // at 90° and from there up to 165°, where the standard's v jumps from a few hundredths
 // of R + T to 0.
 func DINCorrection(b Bend) (float64, error) {
-	a, err := DIN6935{}.Allowance(b)
-	switch {
-	case err != nil:
-		return 0, err
-	case b.Angle < dinFlat*(1-1e-12): // 15° computed from another unit is still 15°
-		return 0, nil
-	case b.Angle >= math.Pi/2:
-		return DeductionTo(OutsideOfFold, DIN6935{}, b)
+	bd, err := DeductionTo(dinTo(b), DIN6935{}, b)
+	return dinV(b, bd), err
+}
+
+// dinV is what the standard takes off for a bend of which the deduction is known.
+func dinV(b Bend, deduction float64) float64 {
+	if b.Angle < dinFlat*(1-1e-12) { // 15° computed from another unit is still 15°
+		return 0
 	}
-	sb, err := b.Setback()
-	return 2*sb - a.Length, err
+	return deduction
+}
+
+// dinTo is what the standard dimensions the legs of a bend to.
+func dinTo(b Bend) LegTo {
+	if b.Angle >= math.Pi/2 {
+		return OutsideOfFold
+	}
+	return MoldLine
 }
 
 // DINBlank returns the blank length of a section by DIN 6935: the sum of the legs, in
 // mm and dimensioned as [DINCorrection] says, less v for each bend. The standard rounds
 // it up to the whole millimetre, which is the second answer. There is one leg more
-// than bends.
+// than bends, and none is shorter than the bends beside it take, were their v 0 or not.
+// All faults are reported at once.
 func DINBlank(legs []float64, bends []Bend) (length, whole float64, err error) {
 	if len(legs) != len(bends)+1 {
 		return 0, 0, &Error{"legs", strconv.Itoa(len(legs)), "a section of " + strconv.Itoa(len(bends)) + " bends has one leg more than bends"}
 	}
-	var faults []error
-	for i, leg := range legs {
-		faults = append(faults, legFault(i, leg))
+	s := Section{Legs: legs}
+	for _, b := range bends {
+		s.Bends = append(s.Bends, SectionBend{Bend: b, To: dinTo(b)})
+	}
+	laid, err := s.flats(DIN6935{})
+	if err != nil {
+		return 0, 0, err
+	}
+	for _, leg := range legs {
 		length += leg
 	}
-	for _, b := range bends {
-		v, err := DINCorrection(b)
-		faults = append(faults, err)
-		length -= v
-	}
-	if err := errors.Join(faults...); err != nil {
-		return 0, 0, err
+	for i, b := range bends {
+		length -= dinV(b, laid.Marks[i].Deduction)
 	}
 	// A length that is whole but for rounding error in the sum stays what it is.
 	return length, math.Ceil(length - 1e-9), nil

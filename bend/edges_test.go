@@ -2,6 +2,7 @@ package bend_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
@@ -214,17 +215,17 @@ func TestLegErrorByHand(t *testing.T) {
 	assert.InDelta(t, 0.0217196, got, 5e-8)
 }
 
-// 2.2 + 0.2 + 0.6 is 3 and, added in floating point, a little more: DIN's blank is
+// 2.2 + 0.6 + 0.2 is 3 and, added in floating point, a little more: DIN's blank is
 // rounded up to 3, not to 4. Bends of 10° have a correction of 0.
 func TestWholeMillimetres(t *testing.T) {
 	nearlyFlat := mm(10, 1, 0.5)
-	a, b, c := 2.2, 0.2, 0.6
+	a, b, c := 2.2, 0.6, 0.2
 	require.Greater(t, a+b+c, 3.0)
 	length, whole, err := bend.DINBlank([]float64{a, b, c}, []bend.Bend{nearlyFlat, nearlyFlat})
 	require.NoError(t, err)
 	assert.InDelta(t, 3, length, 1e-12)
 	assert.Equal(t, 3.0, whole)
-	_, whole, err = bend.DINBlank([]float64{2.2, 0.2, 0.601}, []bend.Bend{nearlyFlat, nearlyFlat})
+	_, whole, err = bend.DINBlank([]float64{2.2, 0.601, 0.2}, []bend.Bend{nearlyFlat, nearlyFlat})
 	require.NoError(t, err)
 	assert.Equal(t, 4.0, whole)
 	// A leg is above 0 and at most 100 m.
@@ -236,6 +237,43 @@ func TestWholeMillimetres(t *testing.T) {
 	}
 	_, _, err = bend.DINBlank([]float64{5}, []bend.Bend{nearlyFlat})
 	require.ErrorContains(t, err, "one leg more than bends")
+}
+
+// By DIN 6935 a leg is no shorter than its bends take: R + T where they turn 90° and more,
+// (R + T)·tan(A/2) below, at 10° too, where v is 0. Of R 20 in 1 mm that is 21, of R 1 in 0.5
+// 1.5·tan 5° = 0.1312 and twice that between two bends. A leg of just that is one; the blank
+// is then the arc: 21 + 21 - v, v = 42 - arc, arc = π/2·(20 + 0.5·1), k being 1 at R/T 20.
+func TestDINLegsAreLongEnough(t *testing.T) {
+	wide, nearlyFlat := mm(90, 20, 1), mm(10, 1, 0.5)
+	length, whole, err := bend.DINBlank([]float64{21, 21}, []bend.Bend{wide})
+	require.NoError(t, err)
+	assert.InDelta(t, math.Pi/2*20.5, length, 1e-12)
+	assert.Equal(t, 33.0, whole)
+	_, _, err = bend.DINBlank([]float64{1, 1}, []bend.Bend{wide})
+	require.EqualError(t, err, "leg 1 1 mm: shorter than the bends beside it take: at least 21 mm\nleg 2 1 mm: shorter than the bends beside it take: at least 21 mm")
+	for _, c := range []struct {
+		legs  []float64
+		bends []bend.Bend
+		fault string // or none
+	}{
+		{[]float64{21, 20.99}, []bend.Bend{wide}, "leg 2"},
+		{[]float64{21.01, 21.01}, []bend.Bend{mm(120, 20, 1)}, ""}, // 21·tan 60° = 36.4 to the mold line
+		{[]float64{0.14, 5}, []bend.Bend{nearlyFlat}, ""},
+		{[]float64{0.13, 5}, []bend.Bend{nearlyFlat}, "leg 1"},
+		{[]float64{5, 0.27, 5}, []bend.Bend{nearlyFlat, nearlyFlat}, ""},
+		{[]float64{5, 0.26, 5}, []bend.Bend{nearlyFlat, nearlyFlat}, "leg 2"},
+		{[]float64{50, 50, 50}, []bend.Bend{wide, mm(190, 20, 1)}, "bend 2 angle"},
+		{[]float64{50, 50, 50}, []bend.Bend{mm(90, 0, 1), wide}, "bend 1 radius"},
+		{[]float64{50}, nil, ""},
+	} {
+		_, _, err := bend.DINBlank(c.legs, c.bends)
+		if c.fault == "" {
+			require.NoError(t, err, "%v", c.legs)
+			continue
+		}
+		require.ErrorContains(t, err, c.fault, "%v", c.legs)
+		assert.Equal(t, 1, strings.Count(err.Error(), c.fault), "told once: %v", err)
+	}
 }
 
 // The sheet of the bend and the old sheet are the same to one part in 10⁹.

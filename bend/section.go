@@ -41,13 +41,30 @@ func (s Section) Lay(rule Rule) (Layout, error) {
 	if len(s.Bends) == 0 || len(s.Legs) != len(s.Bends)+1 {
 		return Layout{}, &Error{"legs", strconv.Itoa(len(s.Legs)), "a section has at least one bend and one leg more than bends, here " + strconv.Itoa(len(s.Bends))}
 	}
+	l, err := s.flats(rule)
+	if err != nil {
+		return Layout{}, err
+	}
+	for i := range s.Bends {
+		m := &l.Marks[i]
+		m.Left = l.Width + l.Flats[i]
+		m.Right = m.Left + m.Allowance.Length
+		m.Sight = m.Left + s.Bends[i].Radius
+		l.Width = m.Right
+	}
+	l.Width += l.Flats[len(l.Flats)-1]
+	return l, nil
+}
+
+// flats finds the straight part of each leg and what each bend takes, and every fault
+// of a section that has one leg more than bends. Nothing has a place yet.
+func (s Section) flats(rule Rule) (Layout, error) {
 	var faults []error
 	l := Layout{Flats: make([]float64, len(s.Legs)), Marks: make([]Mark, len(s.Bends))}
 	take := make([]float64, len(s.Legs))
 	for i, b := range s.Bends {
-		a, err := allowance(rule, b.Bend)
-		back, errBack := b.back(b.To)
-		if err = errors.Join(err, errBack); err != nil {
+		a, back, err := b.takes(rule)
+		if err != nil {
 			faults = append(faults, within("bend "+strconv.Itoa(i+1), err))
 			continue
 		}
@@ -63,18 +80,17 @@ func (s Section) Lay(rule Rule) (Layout, error) {
 		}
 		faults = append(faults, err)
 	}
-	if err := errors.Join(faults...); err != nil {
-		return Layout{}, err
+	return l, errors.Join(faults...)
+}
+
+// takes returns the allowance of a bend and how far its tangent lines lie back.
+func (b SectionBend) takes(rule Rule) (a Allowance, back float64, err error) {
+	if err := b.Validate(); err != nil {
+		return Allowance{}, 0, err // or the rule and the setback would each say so
 	}
-	for i := range s.Bends {
-		m := &l.Marks[i]
-		m.Left = l.Width + l.Flats[i]
-		m.Right = m.Left + m.Allowance.Length
-		m.Sight = m.Left + s.Bends[i].Radius
-		l.Width = m.Right
-	}
-	l.Width += l.Flats[len(l.Flats)-1]
-	return l, nil
+	a, err = allowance(rule, b.Bend)
+	back, errBack := b.back(b.To)
+	return a, back, errors.Join(err, errBack)
 }
 
 // within puts the place of a fault before each of its fields.
