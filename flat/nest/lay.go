@@ -116,7 +116,7 @@ func (n *nester) lyings() {
 		var tried lying
 		for _, turn := range p.turns() {
 			tried = n.bands.lay(p.Outline, turn)
-			if tried.width <= length+1e-9 && tried.height <= width+1e-9 {
+			if tried.width <= length+hair && tried.height <= width+hair {
 				n.ways[i] = append(n.ways[i], tried)
 			}
 		}
@@ -194,7 +194,7 @@ func (n *nester) run(order func(a, b int) int) Layout {
 func (n *nester) place(s *Sheet, o *open, i int) bool {
 	var best lying
 	at, row, end := 0.0, -1, math.Inf(1)
-	limit := n.stock.Length - n.stock.Margin + 1e-9
+	limit := n.stock.Length - n.stock.Margin + hair
 	for _, l := range n.ways[i] {
 		free := n.stock.Width - 2*n.stock.Margin - l.height
 		last := min(int(math.Floor(free/n.bands.high+1e-9)), n.bands.count-len(l.ends))

@@ -29,6 +29,9 @@ type bands struct {
 	near  int     // bands that lie within the gap of one
 }
 
+// hair is how much longer or wider than its room a piece may be and fits, for rounding, mm.
+const hair = 1e-9
+
 // bandsOf makes bands fine enough to slide blanks into each other and few enough to be
 // quick: some hundreds.
 func bandsOf(s Stock) bands {
@@ -47,7 +50,8 @@ func (b bands) lay(p outline.Path, turn measure.Angle) lying {
 	turned := p.Transform(outline.Rotate(r2.Vec{}, turn))
 	box := turned.Bounds()
 	l := lying{turn: turn, shift: r2.Scale(-1, box.Min), width: box.Max.X - box.Min.X, height: box.Max.Y - box.Min.Y}
-	n := max(1, int(math.Ceil(l.height/b.high-1e-9)))
+	// Twice the hair, so that what fits the sheet by a hair has no band more than it.
+	n := max(1, int(math.Ceil((l.height-2*hair)/b.high)))
 	starts := make([]float64, n)
 	l.ends = make([]float64, n)
 	for i := range n {

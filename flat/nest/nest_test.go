@@ -185,6 +185,30 @@ func TestFills(t *testing.T) {
 	assert.Greater(t, l.Sheets[0].Used(stock), 0.75)
 }
 
+// Blanks as high as their sheet but for rounding, up to the millionth of a micrometre by which
+// they still fit, lie side by side: 20 of 50 mm in 1000, and what is higher fits none. The bands
+// of the sheets are 0.5 mm, 1000/256, 7/14 and 29000/256 mm high.
+func TestAsHighAsTheSheet(t *testing.T) {
+	for _, s := range []Stock{
+		{Length: 1000, Width: 100}, {Length: 1000, Width: 1000}, {Length: 1133, Width: 100, Gap: 7}, {Length: 1000, Width: 29e3}, {Length: 1006, Width: 106, Margin: 3},
+	} {
+		room := s.Width - 2*s.Margin
+		for _, over := range []float64{-9e-10, -1e-12, 0, 1e-12, 4e-10, 6e-10, 9e-10} {
+			var pieces []Piece
+			for range 20 {
+				pieces = append(pieces, Piece{Outline: rect(50, room+over), Grain: along(0)})
+			}
+			l, err := Lay(s, pieces)
+			require.NoError(t, err)
+			check(t, l, pieces)
+			require.Len(t, l.Sheets, 1, "%+v %v", s, over)
+		}
+		l, err := Lay(s, []Piece{{Outline: rect(50, room+3e-9), Grain: along(0)}})
+		require.NoError(t, err)
+		assert.Len(t, l.Left, 1)
+	}
+}
+
 // All faults come at once.
 func TestFaults(t *testing.T) {
 	nan := math.NaN()
