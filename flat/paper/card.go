@@ -1,13 +1,17 @@
 package paper
 
 import (
+	"errors"
+	"fmt"
 	"io"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/brake"
 	"github.com/hangarflat/hangarflat/flat/drawing"
+	"github.com/hangarflat/hangarflat/material/measure"
 )
 
 // CardOptions set out a bench card. The zero value is useful.
@@ -16,7 +20,8 @@ type CardOptions struct {
 	// decimals, for a shop that works with a rule.
 	Fractions bool
 	// Plan is the order of bends tried in the shop's own brake, by [brake.Brake.Order].
-	// Without one the card proposes an order that no brake was held against.
+	// Without one the card proposes an order that no brake was held against. The plan of
+	// another blank is an [*Error].
 	Plan *brake.Plan
 	// Brake is the one the plan was tried in; its dimensions stand beside the plan.
 	Brake brake.Brake
@@ -27,6 +32,45 @@ type CardOptions struct {
 	Doubt  flat.Doubt
 }
 
+// validate returns an [*Error] for each way in which the plan is none of the blank's.
+func (o CardOptions) validate(b flat.Blank) error {
+	if o.Plan == nil || len(o.Plan.Steps) == 0 {
+		return nil
+	}
+	var faults []error
+	fault := func(field, value, rule string) {
+		faults = append(faults, &Error{field, value, rule + ": is the plan of another blank?"})
+	}
+	if n := len(o.Plan.Steps); n != len(b.Bends) {
+		fault("plan", fmt.Sprintf("%d steps", n), fmt.Sprintf("the blank has %d bends", len(b.Bends)))
+	}
+	made := make([]bool, len(b.Bends))
+	for k, s := range o.Plan.Steps {
+		step := fmt.Sprintf("plan step %d ", k+1)
+		switch {
+		case !(0 <= s.Bend && s.Bend < len(b.Bends)):
+			fault(step+"bend", strconv.Itoa(s.Bend), fmt.Sprintf("the blank has %d bends, the first of them 0", len(b.Bends)))
+			continue
+		case made[s.Bend]:
+			fault(step+"bend", strconv.Itoa(s.Bend), "an earlier step makes it")
+		}
+		made[s.Bend] = true
+		l := b.Bends[s.Bend]
+		if planned, bent := flangeText(s.Name, s.Turn, s.Angle), flangeText(l.Name, l.Turn, max(l.Bend.Angle, l.EndBend.Angle)); planned != bent {
+			fault(step+"flange", planned, fmt.Sprintf("bend %d of the blank is %s", s.Bend, bent))
+		}
+		if s.Hold != l.Parent && s.Hold != l.Child {
+			fault(step+"held panel", strconv.Itoa(s.Hold), fmt.Sprintf("must be %d or %d, beside the bend", l.Parent, l.Child))
+		}
+	}
+	return errors.Join(faults...)
+}
+
+// flangeText tells a flange from others, as far as a bench card does.
+func flangeText(name string, turn flat.Turn, angle measure.Angle) string {
+	return fmt.Sprintf("%q %v %s", name, turn, angle.Text(3))
+}
+
 // cardWidth is the width of a text card in characters: a landscape page of
 // close print.
 const cardWidth = 128
@@ -35,6 +79,9 @@ const cardWidth = 128
 // working and sources, brake settings, reliefs, holes, the cut outline, findings,
 // proof, cautions, and space for what the inspector measures.
 func Card(w io.Writer, b flat.Blank, opt CardOptions) error {
+	if err := opt.validate(b); err != nil {
+		return err
+	}
 	var t strings.Builder
 	rule := strings.Repeat("=", cardWidth) + "\n"
 	t.WriteString(rule)

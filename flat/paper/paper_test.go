@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -203,15 +204,66 @@ func TestImage(t *testing.T) {
 	}
 }
 
+// roomyBrake bends the channel.
+func roomyBrake() brake.Brake {
+	return brake.Brake{
+		Length: 1000, Nose: brake.Nose{Depth: 30, Height: 60, Most: 135 * measure.Degree, Lift: 40},
+		Bed: brake.Bed{Depth: 200, Height: 80}, Leaf: brake.Leaf{Depth: 80, Height: 50}, Clear: 1,
+	}
+}
+
+// A plan of another blank is refused with all that tells so, and nothing is written.
+func TestCardRefusesAnotherBlanksPlan(t *testing.T) {
+	b := develop(t, channel())
+	own := roomyBrake()
+	good, err := own.Order(b, nil)
+	require.NoError(t, err)
+	require.Len(t, good.Steps, 2) // bend 0, lower, then bend 1, upper, each on panel 0, up 90°
+	unbent := b
+	unbent.Bends = nil
+	for name, c := range map[string]struct {
+		blank  flat.Blank
+		change func(s []brake.Step) []brake.Step
+		want   []string
+	}{
+		"itself":      {b, func(s []brake.Step) []brake.Step { return s }, nil},
+		"no bends":    {unbent, func(s []brake.Step) []brake.Step { return s }, []string{"plan 2 steps: the blank has 0 bends", "plan step 1 bend 0", "plan step 2 bend 1"}},
+		"too far":     {b, func(s []brake.Step) []brake.Step { s[1].Bend = 2; return s }, []string{"plan step 2 bend 2: the blank has 2 bends, the first of them 0: is the plan of another blank?"}},
+		"below":       {b, func(s []brake.Step) []brake.Step { s[0].Bend = -1; return s }, []string{"plan step 1 bend -1"}},
+		"one left":    {b, func(s []brake.Step) []brake.Step { return s[:1] }, []string{"plan 1 steps: the blank has 2 bends"}},
+		"twice":       {b, func(s []brake.Step) []brake.Step { s[1] = s[0]; return s }, []string{"plan step 2 bend 0: an earlier step makes it"}},
+		"other name":  {b, func(s []brake.Step) []brake.Step { s[0].Name = "aft"; return s }, []string{`plan step 1 flange "aft" up 90°: bend 0 of the blank is "lower" up 90°`}},
+		"other turn":  {b, func(s []brake.Step) []brake.Step { s[1].Turn = flat.Down; return s }, []string{`plan step 2 flange "upper" down 90°`}},
+		"other angle": {b, func(s []brake.Step) []brake.Step { s[1].Angle = 80 * measure.Degree; return s }, []string{`plan step 2 flange "upper" up 80°`}},
+		"other panel": {b, func(s []brake.Step) []brake.Step { s[0].Hold = 2; return s }, []string{"plan step 1 held panel 2: must be 0 or 1, beside the bend"}},
+	} {
+		plan := good
+		plan.Steps = c.change(slices.Clone(good.Steps))
+		for _, write := range []func(io.Writer, flat.Blank, CardOptions) error{Card, CardPDF} {
+			var out bytes.Buffer
+			err := write(&out, c.blank, CardOptions{Plan: &plan, Brake: own})
+			if c.want == nil {
+				require.NoError(t, err, name)
+				continue
+			}
+			var e *Error
+			require.ErrorAs(t, err, &e, name)
+			lines := strings.Split(err.Error(), "\n")
+			require.Len(t, lines, len(c.want), "%s: %v", name, err)
+			for i, want := range c.want {
+				assert.Contains(t, lines[i], want, name)
+			}
+			assert.Zero(t, out.Len(), name)
+		}
+	}
+}
+
 // A plan that was tried in a brake stands on the card step by step; where the brake
 // makes the bends in no order, that stands there with what is in the way, below the
 // proposal.
 func TestCardTellsTheBrakesOrder(t *testing.T) {
 	b := develop(t, channel())
-	roomy := brake.Brake{
-		Length: 1000, Nose: brake.Nose{Depth: 30, Height: 60, Most: 135 * measure.Degree, Lift: 40},
-		Bed: brake.Bed{Depth: 200, Height: 80}, Leaf: brake.Leaf{Depth: 80, Height: 50}, Clear: 1,
-	}
+	roomy := roomyBrake()
 	card := func(own brake.Brake) string {
 		plan, err := own.Order(b, nil)
 		require.NoError(t, err)
