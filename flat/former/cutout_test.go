@@ -206,6 +206,19 @@ func rivetsAndFlutes(t *testing.T, pitch float64) {
 	}
 }
 
+// What is none of them reads as the first, as every kind of this package does.
+func TestWordsOfKinds(t *testing.T) {
+	words := func(all ...fmt.Stringer) (out []string) {
+		for _, k := range all {
+			out = append(out, k.String())
+		}
+		return out
+	}
+	assert.Equal(t, []string{"flute", "notch", "part the flange", "flute", "flute"}, words(former.Flute, former.Notch, former.Part, former.RemedyKind(3), former.RemedyKind(255)))
+	assert.Equal(t, []string{"by hand", "by rubber pad", "by hand"}, words(former.ByHand, former.ByRubberPad, former.Method(2)))
+	assert.Equal(t, []string{"equal arc", "equal area", "equal arc"}, words(former.EqualArc, former.EqualArea, former.Model(2)))
+}
+
 // A flute's depth is that of a circular arc, nearly: over half the spacing it is longer
 // than its chord by what it has to take up.
 func TestFluteDepth(t *testing.T) {

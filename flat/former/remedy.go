@@ -21,7 +21,15 @@ const (
 	Part
 )
 
-func (k RemedyKind) String() string { return [...]string{"flute", "notch", "part the flange"}[k] }
+func (k RemedyKind) String() string {
+	switch k {
+	case Notch:
+		return "notch"
+	case Part:
+		return "part the flange"
+	}
+	return "flute"
+}
 
 // A Remedy is where and how to help along one stretch of a flange.
 type Remedy struct {
