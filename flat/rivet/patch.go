@@ -60,7 +60,7 @@ type Patch struct {
 	Overlap float64
 
 	Rivet   Rivet
-	Rows    int // round the opening; zero is one
+	Rows    int // round the opening, 100 at most; zero is one
 	Pitch   float64
 	Spacing float64 // zero is three quarters of the pitch
 	Stagger bool
@@ -143,9 +143,11 @@ func (p Patch) filled() Patch {
 	if p.Spacing == 0 {
 		_, p.Spacing = p.Rivet.RowSpacing(p.Pitch)
 	}
-	p.Rows = max(p.Rows, 1)
-	if p.Overlap == 0 {
-		p.Overlap = 2*p.Edge + float64(p.Rows-1)*p.Spacing
+	if p.Rows == 0 {
+		p.Rows = 1
+	}
+	if p.Overlap == 0 { // fewer rows than one are refused as rows, not as an overlap too
+		p.Overlap = 2*p.Edge + float64(max(p.Rows, 1)-1)*p.Spacing
 	}
 	if p.Doubler == (material.Sheet{}) {
 		p.Doubler = p.Sheet
@@ -181,8 +183,8 @@ func (p Patch) validate() error {
 	f.length("overlap", p.Overlap, 0.1, 1e4, "must be 0.1 mm to 10 m")
 	f.length("pitch", p.Pitch, 0.5, 1e4, "must be 0.5 mm to 10 m; are the units millimetres?")
 	f.length("spacing", p.Spacing, 0, 1e4, "must be 0 to 10 m")
-	if !(p.Rows <= 100) {
-		f.add("rows", plain(p.Rows), "must be 100 at most")
+	if !(0 <= p.Rows && p.Rows <= 100) {
+		f.add("rows", plain(p.Rows), "must be 0 to 100; 0 is one")
 	}
 	p.Roll.check(&f, thickest)
 	for i, k := range p.Keep {

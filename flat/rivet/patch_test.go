@@ -1,6 +1,7 @@
 package rivet_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -425,9 +426,24 @@ func TestPatchRefuses(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 43, ran)
+	for _, rows := range []int{-5, -1, 101, math.MinInt} {
+		p := good
+		p.Rows, p.Overlap = rows, 0
+		p.Spacing = 1 // or the overlap of 101 rows is too much itself
+		_, err := p.Fit()
+		require.EqualError(t, err, fmt.Sprintf("rows %d: must be 0 to 100; 0 is one", rows))
+	}
 	p := good
+	p.Rows = 0
+	one, err := p.Fit()
+	require.NoError(t, err)
+	p.Rows = 1
+	stated, err := p.Fit()
+	require.NoError(t, err)
+	assert.Equal(t, stated, one)
+	p = good
 	p.Opening = p.Opening.Reverse()
-	_, err := p.Fit()
+	_, err = p.Fit()
 	assert.ErrorContains(t, err, "counter-clockwise")
 	p = good
 	p.Fitting, p.Opening = rivet.Insert, roundedRect(t, 60, 50, 10)
