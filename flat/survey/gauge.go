@@ -192,9 +192,12 @@ func (l TwoHeights) Misread(by ReadingErrors) ([]Misreading, error) {
 // upright either way, whichever way the face looks.
 const leastLevelSine = 0.0175
 
-// Plane lays the face; its normal points up, or aft on a face that stands plumb. A
-// reading out of its range, or two readings of a plumb face that do not say which
-// way it looks, are an [*Error], joined.
+// Plane lays the face. Its normal is square to the two lines the level was held along,
+// that aft and that to the right, as up is to both on a level face: it points up in the
+// axes of the survey while both stand less than upright there. On a face that stands
+// plumb it points forward where Along is 90°, aft at -90°, to the left where Athwart is
+// 90° and to the right at -90°. A reading out of its range, or two readings of a plumb
+// face that do not say which way it looks, are an [*Error], joined.
 func (l Levelled) Plane() (Plane, error) {
 	var f faults
 	f.point3("point", l.Point)

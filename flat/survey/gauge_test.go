@@ -131,6 +131,27 @@ func TestMisreadings(t *testing.T) {
 	require.Len(t, list, 4, "the skew is taken as exact")
 }
 
+// The lines the level was held along run at a from X and at b from Y up to Z. Square to both is
+// (cos a, 0, sin a) x (0, cos b, sin b) = (-sin a·cos b, -cos a·sin b, cos a·cos b). By the datum,
+// -10° along, a reading of 85° is 95° from X: past upright there, and its normal points down.
+func TestNormalOfALevelledFace(t *testing.T) {
+	const deg = measure.Degree
+	sin, cos := math.Sincos(95 * math.Pi / 180)
+	for l, want := range map[survey.Levelled]r3.Vec{
+		{}:                                       {Z: 1},
+		{Along: 90 * deg}:                        {X: -1},
+		{Along: -90 * deg}:                       {X: 1},
+		{Athwart: 90 * deg}:                      {Y: -1},
+		{Athwart: -90 * deg}:                     {Y: 1},
+		{Along: 85 * deg, DatumAlong: -10 * deg}: {X: -sin, Z: cos},
+		{Along: 60 * deg, Athwart: -60 * deg}:    r3.Unit(r3.Vec{X: -math.Sqrt(3), Y: math.Sqrt(3), Z: 1}),
+	} {
+		p, err := l.Plane()
+		require.NoError(t, err)
+		assert.InDelta(t, 0, r3.Norm(r3.Sub(want, p.Normal)), 1e-9, "%+v", l)
+	}
+}
+
 func TestMeasurementsRefuse(t *testing.T) {
 	nan := math.NaN()
 	tilted := floorLine
