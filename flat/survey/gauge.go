@@ -127,19 +127,15 @@ func (l Leaning) Plane() (Plane, error) {
 	return Plane{Point: l.Base.at(l.Distance, l.Height), Normal: normal}, nil
 }
 
-// Misread lays the face anew for each reading in turn wrong by its error. Errors are
-// those of [Leaning.Plane].
+// Misread lays the face anew for each reading in turn wrong by its error, the other way
+// where it would be out of its range. Errors are those of [Leaning.Plane].
 func (l Leaning) Misread(by ReadingErrors) ([]Misreading, error) {
-	wrong := [4]Leaning{l, l, l, l}
-	wrong[0].Distance += by.Length
-	wrong[1].Height += by.Length
-	wrong[2].Lean += by.Angle
-	wrong[3].Skew += by.Angle
-	return misreadings([]misreading{
-		{"distance", by.Length > 0, wrong[0].Plane},
-		{"height", by.Length > 0, wrong[1].Plane},
-		{"lean", by.Angle > 0, wrong[2].Plane},
-		{"skew", by.Angle > 0, wrong[3].Plane},
+	angle := float64(by.Angle)
+	return misreadings(l, []misreading[Leaning]{
+		{"distance", by.Length, func(l Leaning, by float64) Leaning { l.Distance += by; return l }},
+		{"height", by.Length, func(l Leaning, by float64) Leaning { l.Height += by; return l }},
+		{"lean", angle, func(l Leaning, by float64) Leaning { l.Lean += measure.Angle(by); return l }},
+		{"skew", angle, func(l Leaning, by float64) Leaning { l.Skew += measure.Angle(by); return l }},
 	})
 }
 
@@ -169,21 +165,16 @@ func (l TwoHeights) Plane() (Plane, error) {
 	return Plane{Point: low, Normal: normal}, nil
 }
 
-// Misread lays the face anew for each reading in turn wrong by its error. Errors are
-// those of [TwoHeights.Plane].
+// Misread lays the face anew for each reading in turn wrong by its error, the other way
+// where it would be out of its range. Errors are those of [TwoHeights.Plane].
 func (l TwoHeights) Misread(by ReadingErrors) ([]Misreading, error) {
-	wrong := [5]TwoHeights{l, l, l, l, l}
-	wrong[0].LowDistance += by.Length
-	wrong[1].LowHeight -= by.Length // apart, so that they stay in order
-	wrong[2].HighDistance += by.Length
-	wrong[3].HighHeight += by.Length
-	wrong[4].Skew += by.Angle
-	return misreadings([]misreading{
-		{"low distance", by.Length > 0, wrong[0].Plane},
-		{"low height", by.Length > 0, wrong[1].Plane},
-		{"high distance", by.Length > 0, wrong[2].Plane},
-		{"high height", by.Length > 0, wrong[3].Plane},
-		{"skew", by.Angle > 0, wrong[4].Plane},
+	return misreadings(l, []misreading[TwoHeights]{
+		{"low distance", by.Length, func(l TwoHeights, by float64) TwoHeights { l.LowDistance += by; return l }},
+		// Apart, so that the heights stay in order.
+		{"low height", by.Length, func(l TwoHeights, by float64) TwoHeights { l.LowHeight -= by; return l }},
+		{"high distance", by.Length, func(l TwoHeights, by float64) TwoHeights { l.HighDistance += by; return l }},
+		{"high height", by.Length, func(l TwoHeights, by float64) TwoHeights { l.HighHeight += by; return l }},
+		{"skew", float64(by.Angle), func(l TwoHeights, by float64) TwoHeights { l.Skew += measure.Angle(by); return l }},
 	})
 }
 
@@ -238,40 +229,51 @@ func held(a measure.Angle, h, z float64) (t float64, ok bool) {
 	return math.Asin(max(-1, min(1, s))) - math.Atan2(h, z), true
 }
 
-// Misread lays the face anew for each reading in turn wrong by its error; the point
-// is wrong square to the face. An upright level is misread the other way, which is
-// as far. Errors are those of [Levelled.Plane].
+// Misread lays the face anew for each reading in turn wrong by its error: the point
+// square to the face, the level toward level. Errors are those of [Levelled.Plane].
 func (l Levelled) Misread(by ReadingErrors) ([]Misreading, error) {
 	p, err := l.Plane()
 	if err != nil {
 		return nil, err
 	}
-	wrong := [3]Levelled{l, l, l}
-	wrong[0].Point = r3.Add(l.Point, r3.Scale(by.Length, p.Normal))
-	wrong[1].Along -= measure.Angle(math.Copysign(float64(by.Angle), float64(l.Along)))
-	wrong[2].Athwart -= measure.Angle(math.Copysign(float64(by.Angle), float64(l.Athwart)))
-	return misreadings([]misreading{
-		{"point", by.Length > 0, wrong[0].Plane},
-		{"along", by.Angle > 0, wrong[1].Plane},
-		{"athwart", by.Angle > 0, wrong[2].Plane},
+	angle := float64(by.Angle)
+	return misreadings(l, []misreading[Levelled]{
+		{"point", by.Length, func(l Levelled, by float64) Levelled { l.Point = r3.Add(l.Point, r3.Scale(by, p.Normal)); return l }},
+		{"along", angle, func(l Levelled, by float64) Levelled { l.Along = nearerLevel(l.Along, by); return l }},
+		{"athwart", angle, func(l Levelled, by float64) Levelled { l.Athwart = nearerLevel(l.Athwart, by); return l }},
 	})
 }
 
-type misreading struct {
-	reading  string
-	doubtful bool
-	lay      func() (Plane, error)
+// nearerLevel is a level's reading wrong by its error toward 0, so that an upright level
+// still has one.
+func nearerLevel(a measure.Angle, by float64) measure.Angle {
+	return a - measure.Angle(math.Copysign(1, float64(a))*by)
 }
 
-func misreadings(list []misreading) ([]Misreading, error) {
+// laid is what lays a face by readings.
+type laid interface{ Plane() (Plane, error) }
+
+// A misreading is one reading of a measurement and how far it may be off.
+type misreading[M laid] struct {
+	reading string
+	by      float64 // mm or radians; 0 is exact
+	wrong   func(right M, by float64) M
+}
+
+// misreadings lays a face anew for each reading that may be off, wrong one way, or the
+// other where it lays none by that.
+func misreadings[M laid](right M, list []misreading[M]) ([]Misreading, error) {
 	var out []Misreading
 	for _, m := range list {
-		if !m.doubtful {
+		if !(m.by > 0) {
 			continue
 		}
-		p, err := m.lay()
+		p, err := m.wrong(right, m.by).Plane()
 		if err != nil {
-			return nil, fmt.Errorf("with the %s wrong by its error: %w", m.reading, err)
+			var other error
+			if p, other = m.wrong(right, -m.by).Plane(); other != nil {
+				return nil, fmt.Errorf("with the %s wrong by its error: %w", m.reading, err)
+			}
 		}
 		out = append(out, Misreading{m.reading, p})
 	}

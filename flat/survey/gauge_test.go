@@ -152,6 +152,29 @@ func TestNormalOfALevelledFace(t *testing.T) {
 	}
 }
 
+// What is at the end of its range is misread the other way: half a degree off a lean of 84.8° or
+// a skew of 79.8° is half a degree less, a place 1 km off is nearer.
+func TestMisreadAtTheEndOfTheRange(t *testing.T) {
+	by := survey.ReadingErrors{Length: 0.5, Angle: measure.Degree / 2}
+	for _, sign := range []float64{1, -1} {
+		l := survey.Leaning{Base: survey.BaseLine{Along: r3.Vec{X: 1}, Up: r3.Vec{Z: 1}}, Distance: sign * 1e6, Height: sign * 1e6,
+			Lean: measure.Angle(sign*84.8) * measure.Degree, Skew: measure.Angle(sign*79.8) * measure.Degree}
+		list, err := l.Misread(by)
+		require.NoError(t, err)
+		require.Len(t, list, 4)
+		assert.InDelta(t, sign*(1e6-0.5), list[0].Plane.Point.X, 1e-9)
+		assert.InDelta(t, sign*(1e6-0.5), list[1].Plane.Point.Z, 1e-9)
+		lean := -math.Asin(list[2].Plane.Normal.Z) * 180 / math.Pi
+		assert.InDelta(t, sign*84.3, lean, 1e-9)
+		skew := math.Atan2(list[3].Plane.Normal.Y, list[3].Plane.Normal.X) * 180 / math.Pi // ahead, seen from above
+		assert.InDelta(t, sign*79.3, skew, 1e-9)
+		two, err := survey.TwoHeights{Base: l.Base, HighHeight: 100, Skew: l.Skew}.Misread(by)
+		require.NoError(t, err)
+		skew = math.Atan2(two[4].Plane.Normal.Y, two[4].Plane.Normal.X) * 180 / math.Pi
+		assert.InDelta(t, sign*79.3, skew, 1e-9)
+	}
+}
+
 func TestMeasurementsRefuse(t *testing.T) {
 	nan := math.NaN()
 	tilted := floorLine
