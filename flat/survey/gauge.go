@@ -230,17 +230,31 @@ func held(a measure.Angle, h, z float64) (t float64, ok bool) {
 }
 
 // Misread lays the face anew for each reading in turn wrong by its error: the point
-// square to the face, the level toward level. Errors are those of [Levelled.Plane].
+// square to the face, the level toward level. The datum's readings are exact where both
+// are 0, for an aeroplane that stands level. Errors are those of [Levelled.Plane].
 func (l Levelled) Misread(by ReadingErrors) ([]Misreading, error) {
 	p, err := l.Plane()
 	if err != nil {
 		return nil, err
 	}
-	angle := float64(by.Angle)
+	angle, datum := float64(by.Angle), float64(by.Angle)
+	if l.DatumAlong == 0 && l.DatumAthwart == 0 {
+		datum = 0
+	}
 	return misreadings(l, []misreading[Levelled]{
 		{"point", by.Length, func(l Levelled, by float64) Levelled { l.Point = r3.Add(l.Point, r3.Scale(by, p.Normal)); return l }},
 		{"along", angle, func(l Levelled, by float64) Levelled { l.Along = nearerLevel(l.Along, by); return l }},
 		{"athwart", angle, func(l Levelled, by float64) Levelled { l.Athwart = nearerLevel(l.Athwart, by); return l }},
+		{"datum along", datum, func(l Levelled, by float64) Levelled {
+			l.DatumAlong = nearerLevel(l.DatumAlong, by)
+			l.Athwart = noSteeper(l.Athwart, l.DatumAlong)
+			return l
+		}},
+		{"datum athwart", datum, func(l Levelled, by float64) Levelled {
+			l.DatumAthwart = nearerLevel(l.DatumAthwart, by)
+			l.Along = noSteeper(l.Along, l.DatumAthwart)
+			return l
+		}},
 	})
 }
 
@@ -248,6 +262,14 @@ func (l Levelled) Misread(by ReadingErrors) ([]Misreading, error) {
 // still has one.
 func nearerLevel(a measure.Angle, by float64) measure.Angle {
 	return a - measure.Angle(math.Copysign(1, float64(a))*by)
+}
+
+// noSteeper is what the level would have shown of an upright line, had the datum across
+// it been the one given: a line square to an axis that rises by so much is no steeper
+// than what that leaves of 90°.
+func noSteeper(a, across measure.Angle) measure.Angle {
+	most := 90*measure.Degree - measure.Angle(math.Abs(float64(across)))
+	return max(-most, min(most, a))
 }
 
 // laid is what lays a face by readings.

@@ -152,6 +152,70 @@ func TestNormalOfALevelledFace(t *testing.T) {
 	}
 }
 
+// levelReads is what a level shows of a face on an aeroplane that a datum stands as said in: by the
+// definition, as in TestLevelled.
+func levelReads(face survey.Plane, datumAlong, datumAthwart measure.Angle) (along, athwart float64) {
+	up := r3.Vec{X: math.Sin(float64(datumAlong)), Y: math.Sin(float64(datumAthwart))}
+	up.Z = math.Sqrt(1 - up.X*up.X - up.Y*up.Y)
+	of := func(axis r3.Vec) float64 {
+		n := face.Normal
+		return math.Asin(r3.Dot(up, r3.Unit(r3.Sub(r3.Scale(n.Z, axis), r3.Scale(r3.Dot(axis, n), r3.Vec{Z: 1}))))) * 180 / math.Pi
+	}
+	return of(r3.Vec{X: 1}), of(r3.Vec{Y: 1})
+}
+
+// Where the datum was read, it may be read wrong too: the face is then where the level would
+// have shown the same of it on the datum misread.
+func TestDatumMisread(t *testing.T) {
+	const deg = measure.Degree
+	by := survey.ReadingErrors{Length: 0.5, Angle: deg}
+	names := func(list []survey.Misreading) (out []string) {
+		for _, m := range list {
+			out = append(out, m.Reading)
+		}
+		return out
+	}
+	list, err := survey.Levelled{Along: 10 * deg}.Misread(by)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"point", "along", "athwart"}, names(list), "the aeroplane stands level")
+
+	seed := rand.Uint64()
+	t.Logf("seed %d", seed)
+	r := rand.New(rand.NewPCG(seed, 1))
+	span := func(most float64) measure.Angle { return measure.Angle(most*(2*r.Float64()-1)) * deg }
+	for range 1000 {
+		l := survey.Levelled{Along: span(40), Athwart: span(40), DatumAlong: span(20), DatumAthwart: span(20)}
+		list, err := l.Misread(by)
+		require.NoError(t, err)
+		require.Equal(t, []string{"point", "along", "athwart", "datum along", "datum athwart"}, names(list))
+		toward0 := func(a measure.Angle) measure.Angle {
+			if a < 0 {
+				return a + deg
+			}
+			return a - deg
+		}
+		along, athwart := levelReads(list[3].Plane, toward0(l.DatumAlong), l.DatumAthwart)
+		require.InDelta(t, l.Along.Degrees(), along, 1e-9)
+		require.InDelta(t, l.Athwart.Degrees(), athwart, 1e-9)
+		along, athwart = levelReads(list[4].Plane, l.DatumAlong, toward0(l.DatumAthwart))
+		require.InDelta(t, l.Along.Degrees(), along, 1e-9)
+		require.InDelta(t, l.Athwart.Degrees(), athwart, 1e-9)
+	}
+
+	// An upright level along tells that the datum athwart is 0. Were it 1°, the level along could
+	// show 89° at most. The same across.
+	list, err = survey.Levelled{Along: 90 * deg, DatumAlong: 2 * deg}.Misread(by)
+	require.NoError(t, err)
+	along, athwart := levelReads(list[4].Plane, 2*deg, -deg)
+	assert.InDelta(t, 89, along, 1e-5) // the arc sine loses half its digits there
+	assert.InDelta(t, 0, athwart, 1e-9)
+	list, err = survey.Levelled{Athwart: -90 * deg, DatumAthwart: 2 * deg}.Misread(by)
+	require.NoError(t, err)
+	along, athwart = levelReads(list[3].Plane, -deg, 2*deg)
+	assert.InDelta(t, 0, along, 1e-9)
+	assert.InDelta(t, -89, athwart, 1e-5)
+}
+
 // What is at the end of its range is misread the other way: half a degree off a lean of 84.8° or
 // a skew of 79.8° is half a degree less, a place 1 km off is nearer.
 func TestMisreadAtTheEndOfTheRange(t *testing.T) {
