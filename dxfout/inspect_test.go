@@ -103,6 +103,11 @@ func inspect(file []byte) (faults []string) {
 		if isReal(t.code) && (!plainReal.MatchString(t.value) || strings.Trim(t.value, "-0.") == "" && t.value[0] == '-') {
 			fault("group %d: %q is no plain number", t.code, t.value)
 		}
+		if t.code >= 60 && t.code <= 79 {
+			if _, err := strconv.ParseInt(strings.TrimSpace(t.value), 10, 16); err != nil {
+				fault("group %d: %q is no number of 16 bits", t.code, t.value)
+			}
+		}
 	}
 	rs := records(tags)
 	version := ""

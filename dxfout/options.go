@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -58,7 +59,7 @@ type Layer struct {
 // A Sheet is what has to be known before the first outline is drawn.
 type Sheet struct {
 	Options
-	Layers []Layer
+	Layers []Layer // 32766 at most
 	// Bounds is the box round everything that will be drawn, mm. It is written at
 	// the head of the file; drawing outside it is an error.
 	Bounds r2.Box
@@ -84,8 +85,15 @@ func (e *Error) Error() string {
 // farthest bounds every coordinate, mm: a kilometre of sheet is a unit slip.
 const farthest = 1e6
 
+// mostLayers is how many layers a sheet declares: group 70 of their table counts them and
+// layer 0 in 16 bits. Their handles end well below those of entities.
+const mostLayers = math.MaxInt16 - 1
+
 func (s Sheet) validate() error {
 	faults := []error{s.Options.validate()}
+	if n := len(s.Layers); n > mostLayers {
+		faults = append(faults, &Error{Entity: "file", Field: "layers", Value: strconv.Itoa(n), Rule: fmt.Sprintf("must be %d at most, the count of a table being 16 bits", mostLayers)})
+	}
 	seen := map[string]bool{"0": true}
 	for _, l := range s.Layers {
 		if !layerName(l.Name) {

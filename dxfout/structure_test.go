@@ -233,6 +233,33 @@ func TestRefused(t *testing.T) {
 	}
 }
 
+// A file declares as many layers as its table can count in 16 bits, 2^15 - 1 with layer 0, each by
+// a handle of its own, and no more.
+func TestMostLayers(t *testing.T) {
+	s := plainSheet()
+	for len(s.Layers) < 1<<15-2 {
+		s.Layers = append(s.Layers, Layer{fmt.Sprintf("L%d", len(s.Layers)), 1})
+	}
+	more := s
+	more.Layers = append(s.Layers[:len(s.Layers):len(s.Layers)], Layer{"LAST", 1})
+	for _, version := range []Version{R2000, R12} {
+		var file bytes.Buffer
+		s.Version, more.Version = version, version
+		w, err := NewWriter(&file, s)
+		require.NoError(t, err)
+		w.Line("CUT", v(0, 0), v(1, 1))
+		require.NoError(t, w.Close())
+		assert.Empty(t, inspect(file.Bytes()), "%v", version)
+		_, err = NewWriter(io.Discard, more)
+		require.EqualError(t, err, "dxfout: file: layers 32767: must be 32766 at most, the count of a table being 16 bits")
+	}
+	for len(more.Layers) < 70_000 {
+		more.Layers = append(more.Layers, Layer{fmt.Sprintf("M%d", len(more.Layers)), 1})
+	}
+	_, err := NewWriter(io.Discard, more)
+	require.ErrorContains(t, err, "layers 70000")
+}
+
 // What a path becomes: one line and one arc are plain entities, a full circle a
 // CIRCLE, an arc beyond a half circle two bulges, each a quarter of its sweep.
 func TestPathKinds(t *testing.T) {
