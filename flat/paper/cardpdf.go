@@ -21,10 +21,14 @@ func CardPDF(w io.Writer, b flat.Blank, opt CardOptions) error {
 	if err != nil {
 		return err
 	}
+	bold, err := newLetters(true)
+	if err != nil {
+		return err
+	}
 	blocks := slices.DeleteFunc(cardBlocks(b, opt), func(b block) bool { return b.title == outlineTitle })
 	// The largest lettering that keeps to one page.
 	const largest, smallest = 2.7, 1.75 // mm
-	s := setting{width: l.width}
+	s := setting{width: l.width, bold: bold.width}
 	for s.size = largest; s.size > smallest; s.size -= 0.05 {
 		s.pages, s.c = 0, nil
 		s.card(b, blocks)
@@ -40,7 +44,8 @@ func CardPDF(w io.Writer, b flat.Blank, opt CardOptions) error {
 
 // A setting sets blocks on pages. Without a canvas it counts the pages it takes.
 type setting struct {
-	width func(string) float64
+	width func(string) float64 // of plain lettering at size 1
+	bold  func(string) float64 // of headings
 	size  float64
 	pages int
 	y     float64
@@ -170,8 +175,9 @@ func (s *setting) line() float64 {
 
 func (s *setting) block(b block, left, right float64) {
 	s.y += 0.7 * s.size
-	y := s.line()
-	s.letter(left, y, s.size, true, false, b.title)
+	for _, part := range s.titleLines(b.title, right-left) {
+		s.letter(left, s.line(), s.size, true, false, part)
+	}
 	s.rule(left, right, s.y+0.15)
 	s.y += 0.3 * s.size
 	s.table(b, left, right)
@@ -252,6 +258,16 @@ func (s *setting) working(w workingLine, left, right float64) {
 	for _, part := range s.wrap(how, right-left-8*s.size) {
 		s.letter(left+8*s.size, s.line(), s.size, false, false, part)
 	}
+}
+
+// titleLines breaks a heading that is longer than its column. One that is not stays as it
+// stands, with the spaces that part it.
+func (s *setting) titleLines(t string, room float64) []string {
+	fits := func(t string) bool { return s.bold(t)*s.size <= room }
+	if fits(t) {
+		return []string{t}
+	}
+	return breakLines(t, fits)
 }
 
 func (s *setting) wrap(t string, room float64) []string {
