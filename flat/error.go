@@ -98,9 +98,9 @@ func (f *faults) add(field, value, rule string) {
 		path += "."
 	}
 	e := Error{f.place(), path + field, value, rule}
-	for _, other := range *f.all {
+	for _, other := range (*f.all)[max(0, len(*f.all)-4):] {
 		if same, ok := other.(*Error); ok && *same == e {
-			return // both ends of a flange say so
+			return // the other end of the flange said so just now
 		}
 	}
 	*f.all = append(*f.all, &e)

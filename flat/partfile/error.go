@@ -8,9 +8,9 @@ import (
 	"strconv"
 )
 
-// An Error is one fault of a part file. [Read] returns every fault of a file,
-// joined in the order of the lines; [Faults] lists them, errors.As finds the
-// first.
+// An Error is one fault of a part file. [Read] returns every fault of a file, of more than a hundred the
+// first hundred and their number, joined in the order of the lines; [Faults] lists them, errors.As finds
+// the first.
 type Error struct {
 	File string // as given to Read
 	// Line and Column count from 1, the column in bytes. Both are 0 where the
@@ -68,6 +68,17 @@ func leaves(err error) []error {
 	return list
 }
 
+// neverInAFile is a fault of a text that Read refused before it became a file: without its places.
+func neverInAFile(err error) error {
+	var list []error
+	for _, f := range Faults(err) {
+		e := *f
+		e.Line, e.Column = 0, 0
+		list = append(list, &e)
+	}
+	return errors.Join(list...)
+}
+
 // A place is where something stands in a file, counted from 1.
 type place struct{ line, column int }
 
@@ -85,14 +96,21 @@ func (f *faults) addf(at place, field, value, rule string, args ...any) {
 	f.add(at, field, value, fmt.Sprintf(rule, args...), nil)
 }
 
-// err joins the faults in the order of the file; nil if there are none.
+// mostFaults keeps the report of a hopeless file readable.
+const mostFaults = 100
+
+// err joins the faults in the order of the file, the first hundred of them; nil if there are none.
 func (f *faults) err() error {
 	slices.SortStableFunc(f.list, func(a, b *Error) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
-	joined := make([]error, len(f.list))
-	for i, e := range f.list {
-		joined[i] = e
+	var joined []error
+	for _, e := range f.list[:min(len(f.list), mostFaults)] {
+		joined = append(joined, e)
+	}
+	if more := len(f.list) - mostFaults; more > 0 {
+		at := f.list[mostFaults]
+		joined = append(joined, &Error{File: f.file, Line: at.Line, Column: at.Column, Rule: fmt.Sprintf("%d more faults from here on are not listed", more)})
 	}
 	return errors.Join(joined...)
 }

@@ -30,6 +30,34 @@ func TestHeadersAreTold(t *testing.T) {
 	require.ErrorContains(t, err, "write [[edge.flange.hole]] with two")
 }
 
+// Of a hopeless file the first hundred faults are listed, and how many are not: so many for each edge.
+func TestHopelessFile(t *testing.T) {
+	few, err := 0, error(nil)
+	for _, edges := range []int{40, 4000} {
+		_, err = read("kind = \"edges\"\n" + strings.Repeat("[[edge]]\nangle = 3\n", edges))
+		list := partfile.Faults(err)
+		require.Len(t, list, 101, "%d edges", edges)
+		last := list[100]
+		assert.Contains(t, last.Rule, "more faults from here on are not listed")
+		assert.Positive(t, last.Line)
+		for _, f := range list[:100] {
+			assert.NotContains(t, f.Rule, "more faults")
+		}
+		if edges == 40 {
+			_, scanned := fmt.Sscan(last.Rule, &few)
+			require.NoError(t, scanned)
+		} else {
+			var many int
+			_, scanned := fmt.Sscan(last.Rule, &many)
+			require.NoError(t, scanned)
+			// Each edge has the same faults as the others.
+			each := float64(many-few) / (4000 - 40)
+			assert.Equal(t, float64(int(each)), each)
+			assert.Positive(t, each)
+		}
+	}
+}
+
 // spoilt are the ways a value can be wrong. Where a field takes one of them, it
 // says so in excused.
 var spoilt = map[string]string{

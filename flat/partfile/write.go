@@ -23,8 +23,8 @@ import (
 // out from its surroundings, else of kind [Edges].
 //
 // A part that is not valid, or that a file cannot hold (a bend rule of the shop's
-// own, a web that was changed after its surroundings gave it), is an [*Error];
-// then nothing is written.
+// own, a web that was changed after its surroundings gave it, a name that would name no
+// file, two flanges of one name), is an [*Error] without a line; then nothing is written.
 func Write(w io.Writer, p flat.Part) error {
 	text, err := encode(p)
 	if err != nil {
@@ -32,7 +32,7 @@ func Write(w io.Writer, p flat.Part) error {
 	}
 	doc, err := Read(p.Name, bytes.NewReader(text))
 	if err != nil {
-		return err
+		return neverInAFile(err)
 	}
 	again, err := encode(doc.Part)
 	if err != nil {

@@ -535,3 +535,29 @@ func BenchmarkWrite(b *testing.B) {
 type discard struct{}
 
 func (discard) Write(p []byte) (int, error) { return len(p), nil }
+
+// What Validate lets pass and a file cannot hold is refused without a line: there is no file yet.
+func TestWriteRefusesWithoutALine(t *testing.T) {
+	lip := flat.Flange{Name: "lip", Angle: 1, Height: 20}
+	square := func(name string) flat.Part {
+		p := flat.Part{Name: name, Radius: 2, Sheet: material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 1}}
+		for i, at := range []r2.Vec{{}, {X: 100}, {X: 100, Y: 100}, {Y: 100}} {
+			p.Web.Edges = append(p.Web.Edges, flat.Edge{Name: string(rune('a' + i)), Start: at})
+		}
+		return p
+	}
+	two := square("two")
+	two.Web.Edges[0].Flanges, two.Web.Edges[2].Flanges = []flat.Flange{lip}, []flat.Flange{lip}
+	for _, p := range []flat.Part{square("keel bay 7"), two} {
+		require.NoError(t, p.Validate())
+		var out strings.Builder
+		err := partfile.Write(&out, p)
+		require.Error(t, err)
+		assert.Empty(t, out.String())
+		for _, f := range partfile.Faults(err) {
+			assert.Zero(t, f.Line)
+			assert.Zero(t, f.Column)
+			assert.NotContains(t, f.Error(), ":0")
+		}
+	}
+}
