@@ -127,7 +127,7 @@ func ExampleDocument_Locate() {
 	var fault *partfile.Error
 	fmt.Println(errors.As(doc.Locate(found), &fault), fault)
 	// Output:
-	// true bay.toml:48:13: edge 2 flange 1 height: "3/4 in": is shorter than its setback
+	// true bay.toml:50:13: edge 2 flange 1 height: "3/4 in": is shorter than its setback
 }
 
 // A hand brake's dimensions, as the shop measured them.
