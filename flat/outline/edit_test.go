@@ -570,3 +570,42 @@ func TestProofOfCombinationsBites(t *testing.T) {
 		}
 	}
 }
+
+// One over the radius, to the left above 0: 60° of a circle of 100 stand on a chord of 100, at whatever size of sweep.
+func TestCurvature(t *testing.T) {
+	for _, deg := range []float64{1, 60, 180, 300} {
+		sweep := deg * math.Pi / 180
+		s := Segment{A: pt(3, 4), B: pt(3+200*math.Sin(sweep/2), 4), Bulge: math.Tan(sweep / 4)}
+		assert.InEpsilon(t, 0.01, s.curvature(), 1e-12, "%g", deg)
+		s.Bulge = -s.Bulge
+		assert.InEpsilon(t, -0.01, s.curvature(), 1e-12, "%g", deg)
+	}
+	assert.Zero(t, Segment{B: pt(1, 0)}.curvature())
+}
+
+// A tangent touches its arc at one place, whichever way rounding throws it and wherever along the arc it is.
+func TestTangentsTouchOnce(t *testing.T) {
+	arc := Segment{A: pt(10, 0), B: pt(0, 10), Bulge: math.Tan(math.Pi / 8)}
+	for deg := 3; deg < 90; deg += 3 {
+		sin, cos := math.Sincos(float64(deg) * math.Pi / 180)
+		p := pt(10*cos, 10*sin)
+		line := Segment{A: r2.Add(p, pt(-7*sin, 7*cos)), B: r2.Add(p, pt(9*sin, -9*cos))}
+		for _, m := range [][]Meeting{arc.Meet(line, 0), line.Meet(arc, 0)} {
+			require.Len(t, m, 1, "%d°", deg)
+			// Within the tolerance of 1e-10 the two run together for √(2·10·1e-10) either way.
+			assert.Less(t, dist(p, m[0].P), 5e-5, "%d°", deg)
+		}
+	}
+}
+
+// An arc all but straight, 1e-7 high on a chord of 100, is crossed where the chord is but for that.
+func TestShallowArcsAreCrossed(t *testing.T) {
+	for _, bulge := range []float64{2e-9, -2e-9} {
+		arc := Segment{A: pt(0, 0), B: pt(100, 0), Bulge: bulge}
+		for _, x := range []float64{1, 30, 77} {
+			m := arc.Meet(Segment{A: pt(x-5, -10), B: pt(x+5, 10)}, 0)
+			require.Len(t, m, 1, "%g at %g", bulge, x)
+			assert.Less(t, dist(m[0].P, pt(x, 0)), 2e-7)
+		}
+	}
+}

@@ -404,6 +404,19 @@ func TestProofBites(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, j.prove(outward), "wrong side", "the other side, at the right distance")
 	require.Contains(t, j.proveEmpty(), "was lost", "an empty result where there is room")
+	j.asked = 5
+	require.Contains(t, j.proveEmpty(), "unbounded", "nothing outside of an outline")
+	around, err := newRegion("Offset", []Path{Rect(pt(0, 0), pt(10, 10)).Reverse()})
+	require.NoError(t, err)
+	for d, want := range map[float64]string{-3: "unbounded", 3: "was lost", 6: ""} {
+		hole := &offsetJob{src: around, d: d, asked: d, tol: tol}
+		got := hole.proveEmpty()
+		if want == "" {
+			require.Empty(t, got, "a hole of 10 closes at 5")
+		} else {
+			require.Contains(t, got, want, "%g", d)
+		}
+	}
 	j, loops = fresh()
 	for i := range loops {
 		loops[i] = region[i]
