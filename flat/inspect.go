@@ -235,7 +235,7 @@ func (l *layout) inspectClashes() {
 	for _, c := range l.folded.Clashes(l.leastClash(), drilled) {
 		l.find(Finding{
 			Severity: Stop, Place: l.pieceName(c.A) + " and " + l.pieceName(c.B), At: c.Flat,
-			Text:   fmt.Sprintf("folded, they stand in each other at x %.1f, y %.1f, z %.1f mm, %.2f mm deep", c.At.X, c.At.Y, c.At.Z, c.Deep),
+			Text:   fmt.Sprintf("folded, they stand in each other at x %.1f, y %.1f, z %.1f mm, at least %.2f mm deep", c.At.X, c.At.Y, c.At.Z, c.Deep),
 			Source: geometry,
 		})
 	}

@@ -242,7 +242,7 @@ func TestClashIsToldWithItsDepth(t *testing.T) {
 	found := about(t, plate(6, 1.2, .040, .16, [4]*flat.Flange{side, nil, side}), "stand in each other")
 	require.NotEmpty(t, found)
 	assert.Equal(t, flat.Stop, found[0].Severity)
-	assert.Contains(t, found[0].Text, " mm, 0.51 mm deep", "half of .040 in, 1.016 mm")
+	assert.Contains(t, found[0].Text, " mm, at least 0.51 mm deep", "half of .040 in, 1.016 mm")
 }
 
 // A radius between the tables is held against the largest of their least radii, whichever table that stands in; just
