@@ -136,7 +136,7 @@ func clip(into, shape []rimPoint, h half, edge int) []rimPoint {
 }
 
 // narrow is the cut that brings the end of the bend back to station limit and
-// leaves the corner of the free edge where it is.
+// leaves the corner of the free edge where it is, if there is one.
 func (e *end) narrow(shape []rimPoint, base slope, limit float64) (h half, ok bool) {
 	far, tip, ok := e.span(shape)
 	if !ok || e.sign*far <= e.sign*limit {
@@ -144,8 +144,11 @@ func (e *end) narrow(shape []rimPoint, base slope, limit float64) (h half, ok bo
 	}
 	y := base.at(limit)
 	du, dy := tip.u-limit, tip.y-y
+	if !(dy > coincident) {
+		return e.short(limit), true // its free edge ends on the bend: there is no corner to leave
+	}
 	// The line from (limit, y) to the tip, its clear side inward.
-	return half{a: e.sign * dy, b: -e.sign * du, c: e.sign * (dy*limit - du*y)}, dy > 0
+	return half{a: e.sign * dy, b: -e.sign * du, c: e.sign * (dy*limit - du*y)}, true
 }
 
 // square is the station of the farthest end that is square to the mold line and
