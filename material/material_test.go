@@ -50,6 +50,15 @@ func TestFamilies(t *testing.T) {
 	}
 }
 
+// One steel goes by several names: 4130N is common practice for what the tables call normalized.
+func TestLookupOfNormalizedSteel(t *testing.T) {
+	for _, name := range []string{"4130 normalized", "4130-normalized", "4130 Normalised", "4130N", "4130n"} {
+		m, err := material.Lookup(name)
+		require.NoError(t, err, name)
+		assert.Equal(t, material.Material{Alloy: "4130", Temper: "normalized"}, m, name)
+	}
+}
+
 func TestLookupRefuses(t *testing.T) {
 	for name, want := range map[string]string{
 		"":               "name an alloy",
