@@ -259,7 +259,7 @@ func (i *inspection) pitches() {
 	}
 }
 
-// spacing measures rivets of different rows against each other.
+// spacing measures rivets of different rows against each other, and those of one row that doubles back.
 func (i *inspection) spacing() {
 	least, _ := i.Layout.Rivet.RowSpacing(0)
 	type of struct{ row, n int }
@@ -270,26 +270,34 @@ func (i *inspection) spacing() {
 			all, who = append(all, h.At), append(who, of{k, n})
 		}
 	}
-	pairs := map[int]*worst{} // by row, looked up in order below
+	other, own := make([]worst, len(i.Layout.Rows)), make([]worst, len(i.Layout.Rows))
 	neighbours(all, least-slip, func(a, b int) {
+		apart := r2.Norm(r2.Sub(all[a], all[b]))
 		if who[a].row == who[b].row {
-			return // the pitch speaks of these
+			if !i.Layout.Rows[who[a].row].follow(who[a].n, who[b].n) { // the pitch speaks of those that do
+				own[who[b].row].least(all[b], who[b].n+1, apart)
+			}
+			return
 		}
 		if who[a].row > who[b].row {
 			a, b = b, a
 		}
-		w := pairs[who[b].row]
-		if w == nil {
-			w = &worst{}
-			pairs[who[b].row] = w
-		}
-		w.least(all[b], who[b].n+1, r2.Norm(r2.Sub(all[a], all[b])))
+		other[who[b].row].least(all[b], who[b].n+1, apart)
 	})
 	for k, row := range i.Layout.Rows {
-		if w := pairs[k]; w != nil {
+		if w := &other[k]; w.n > 0 {
 			i.add(flat.Stop, w.place(row.Name), w.at, "stands nearer than 2½ diameters to a rivet of another row", w.figure, least, rowSource)
 		}
+		if w := &own[k]; w.n > 0 {
+			i.add(flat.Stop, w.place(row.Name), w.at, "stands nearer than 2½ diameters to a rivet farther along its own row", w.figure, least, rowSource)
+		}
 	}
+}
+
+// follow tells that two rivets of a row stand next to each other along it.
+func (r Row) follow(a, b int) bool {
+	apart := max(a-b, b-a)
+	return apart == 1 || r.Line.Closed && apart == len(r.Holes)-1
 }
 
 // neighbours calls f once for each pair of points nearer than reach.

@@ -249,7 +249,7 @@ func TestSpacingSeesEveryPair(t *testing.T) {
 	d := eighth.Diameter
 	a, b := rowAt("a", at(0, 0), at(17, 5), 30), rowAt("b", at(-30, 40), at(19, 2), 30)
 	b.Holes[17].At = r2.Add(a.Holes[11].At, at(-1.3*d, 2*d))
-	list := worded(findings(t, rivet.Check{Layout: layoutOf(eighth, a, b), Stack: []material.Sheet{clad(.040)}}), "2½ diameters")
+	list := worded(findings(t, rivet.Check{Layout: layoutOf(eighth, a, b), Stack: []material.Sheet{clad(.040)}}), "2½ diameters to a rivet of another row")
 	n, least := 0, math.Inf(1)
 	for _, p := range a.Holes {
 		for _, q := range b.Holes {
@@ -261,4 +261,28 @@ func TestSpacingSeesEveryPair(t *testing.T) {
 	require.Positive(t, n)
 	require.Len(t, list, 1)
 	assert.InDelta(t, least, list[0].Figure, 1e-12)
+}
+
+// A row that doubles back upon itself 5 mm away: rivets of 3.2 mm want 2½ diameters, 8 mm. By hand: (0, 0) to (60, 0) in
+// steps of 20, round by (80, 10), and back from (60, 5) to (0, 5).
+func TestRowThatDoublesBack(t *testing.T) {
+	r := rivet.Row{Name: "hairpin"}
+	for _, p := range []r2.Vec{at(0, 0), at(20, 0), at(40, 0), at(60, 0), at(80, 10), at(60, 5), at(40, 5), at(20, 5), at(0, 5)} {
+		r.Holes = append(r.Holes, rivet.Hole{At: p, Station: 20 * float64(len(r.Holes))})
+		r.Line.Vertices = append(r.Line.Vertices, outline.Vertex{P: p})
+	}
+	check := func(r rivet.Row) []flat.Finding {
+		return worded(findings(t, rivet.Check{Layout: layoutOf(rivet.Rivet{Diameter: 3.2}, r), Stack: []material.Sheet{clad(.040)}}), "farther along its own row")
+	}
+	list := check(r)
+	require.Len(t, list, 1)
+	assert.Equal(t, flat.Stop, list[0].Severity)
+	assert.Contains(t, list[0].Place, "4 places")
+	assert.InDelta(t, 5, list[0].Figure, 1e-12)
+	assert.InDelta(t, 8, list[0].Limit, 1e-12)
+
+	// Closed, its two ends follow each other: the pitch speaks of them.
+	r.Line.Closed = true
+	assert.Contains(t, check(r)[0].Place, "3 places")
+	assert.Empty(t, check(rowAt("too tight", at(0, 0), at(6, 0), 5)), "as of all that follow each other")
 }

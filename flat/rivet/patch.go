@@ -48,8 +48,8 @@ type Patch struct {
 	Skin    material.Sheet // with the opening in it
 	Sheet   material.Sheet // of the patch, the insert or the ring
 	Doubler material.Sheet // behind an insert; its zero value takes Sheet
-	// Gap is left between the edge of an insert, or of the level middle of a joggled patch, and the
-	// opening, mm.
+	// Gap is left between the edge of an insert, or the foot of a joggled patch's run-out, and the
+	// opening, mm; the level middle begins a run-out farther in.
 	Gap float64
 	// RunOut is the length of the joggle over its depth; zero takes 6. The depth is the skin.
 	RunOut float64
