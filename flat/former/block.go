@@ -243,11 +243,7 @@ func (r *Ring) block(p *Piece, t tooling, whole bool, a, b joint) error {
 	if err != nil {
 		return err
 	}
-	wide := k.Top[0]
-	if k.Bottom[0].Area() > wide.Area() {
-		wide = k.Bottom[0]
-	}
-	k.Size = SizeOf(wide)
+	k.Size = sizeOf(k.Top[0], k.Bottom[0]) // a wall may lean in here and out there
 	return r.glueUp(k, t, whole, a, b)
 }
 
@@ -288,7 +284,11 @@ func (r *Ring) glueUp(k *Block, t tooling, whole bool, a, b joint) error {
 			if err != nil {
 				return err
 			}
-			fits = fits && stock.Takes(SizeOf(path))
+			under, err := r.region(t.outer.bottom, t.inner.bottom, joints[i], joints[i+1], nil, 0)
+			if err != nil {
+				return err
+			}
+			fits = fits && stock.Takes(sizeOf(path, under))
 			parts = append(parts, path)
 		}
 		if fits {

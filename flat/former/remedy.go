@@ -98,7 +98,7 @@ func (s *Strip) remedy(g Guide, stretch []Strain) (Remedy, bool) {
 			over = e.Value() - g.StretchCareful
 		}
 		// The blank's edge is longer than the mold line where that bulges.
-		edge := 1 + e.Curvature*(e.ByArc.Width-e.Section.Setback)
+		edge := 1 + e.Curvature*(e.used().Width-e.Section.Setback)
 		total += max(over, 0) * edge
 		if over > worst {
 			worst, at = over, e

@@ -12,8 +12,15 @@ import (
 // SizeOf is the smallest rectangle a closed path fits in, turned as suits: one of its sides
 // lies along a side of the convex hull. Arcs are wrapped in tangents, so that the rectangle
 // is never too small, and a tenth of a millimetre too large at most.
-func SizeOf(p outline.Path) Stock {
-	hull := convexHull(chordPoints(p))
+func SizeOf(p outline.Path) Stock { return sizeOf(p) }
+
+// sizeOf is the same of several paths together.
+func sizeOf(paths ...outline.Path) Stock {
+	var points []r2.Vec
+	for _, p := range paths {
+		points = append(points, chordPoints(p)...)
+	}
+	hull := convexHull(points)
 	n := len(hull)
 	best := Stock{}
 	least := math.Inf(1)

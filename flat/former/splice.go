@@ -147,7 +147,7 @@ func (r *Ring) spliceAt(j joint) Splice {
 	s.OnOuter, s.OnInner = share(flats[0]), share(flats[1])
 	s.OnWeb = max(s.Rivets-s.OnOuter-s.OnInner, 1)
 	s.Rivets = s.OnWeb + s.OnOuter + s.OnInner
-	s.setRivets(r.Outer.contour, near, webFlat)
+	s.setRivets(r.Outer.contour, near, webFlat, r.Former.Split.Gap)
 	s.Steps = []bend.Step{
 		{Quantity: "table's rivets for the width joined", Symbol: "N", Formula: "round up(w·n)",
 			Inputs: []bend.Input{{Symbol: "w", Value: s.Width / measure.Inch, Unit: bend.None}, {Symbol: "n", Value: s.PerInch, Unit: bend.None}},
@@ -161,9 +161,10 @@ func (r *Ring) spliceAt(j joint) Splice {
 }
 
 // setRivets stands the web's rivets in rows beside the joint, staggered, and draws the plate.
-func (s *Splice) setRivets(c *contour, near [2]float64, webFlat float64) {
+func (s *Splice) setRivets(c *contour, near [2]float64, webFlat, gap float64) {
 	d := s.Rivet
 	pitch, row, edge := 4*d, 3*d, 2*d
+	first := gap/2 + edge // off the middle of the joint
 	// The plate keeps clear of the bends by a rivet diameter; rivets keep their edge
 	// distance in it.
 	room := webFlat - 2*d - 2*edge
@@ -171,7 +172,7 @@ func (s *Splice) setRivets(c *contour, near [2]float64, webFlat float64) {
 	inRow := 1 + int(max(room, 0)/pitch)
 	s.Rows = (s.OnWeb + inRow - 1) / inRow
 	onFlange := max(s.OnOuter, s.OnInner)
-	s.Half = edge + max(float64(s.Rows-1)*row, float64(max(onFlange-1, 0))*pitch) + edge
+	s.Half = first + max(float64(s.Rows-1)*row, float64(max(onFlange-1, 0))*pitch) + edge
 	middle := near[0] + webFlat/2
 	put := 0
 	for k := range s.Rows {
@@ -185,28 +186,90 @@ func (s *Splice) setRivets(c *contour, near [2]float64, webFlat float64) {
 		for i := range n {
 			y := -middle + (float64(i)-float64(n-1)/2)*pitch + shift
 			for _, side := range []float64{-1, 1} {
-				s.Holes = append(s.Holes, c.frame(s.Girth+side*(edge+float64(k)*row)).at(0, y))
+				s.Holes = append(s.Holes, s.beside(c, side*(first+float64(k)*row), y))
 			}
 		}
 	}
 	s.Plate = s.plate(c, near, webFlat)
 }
 
-// plate is the plate on the web: its ends are tapered, so that the load comes into it by degrees.
+// beside is the place that lies along from the straight joint, square to it, and out from the contour: by girth alone
+// rows would close up toward the inside of a bend and come too near the joint.
+func (s *Splice) beside(c *contour, along, out float64) r2.Vec {
+	joint := c.frame(s.Girth)
+	at := func(girth float64) (p r2.Vec, past float64) {
+		p = c.frame(s.Girth+girth).at(0, out)
+		return p, r2.Dot(r2.Sub(p, joint.p), joint.along) - along
+	}
+	// Where the contour bends as tightly as the place lies deep it is never so far along.
+	lo, hi := 0.0, along
+	for n := 0; ; n++ {
+		if _, past := at(hi); past*along >= 0 {
+			break
+		}
+		if n == 4 {
+			return joint.at(along, out)
+		}
+		lo, hi = hi, 2*hi
+	}
+	for range 60 {
+		mid := (lo + hi) / 2
+		if _, past := at(mid); past*along < 0 {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	p, _ := at(hi)
+	return p
+}
+
+// plate is the plate on the web: its ends are tapered, so that the load comes into it by degrees, as far as the rivets
+// keep their edge distance.
 func (s *Splice) plate(c *contour, near [2]float64, webFlat float64) outline.Path {
 	d := s.Rivet
 	outer, inner := -near[0]-d, -near[0]-webFlat+d
 	if inner > outer-d {
 		return outline.Path{}
 	}
-	taper := (outer - inner) / 4
-	in := min(s.Half/4, taper)
-	corner := func(along, out float64) r2.Vec { return c.frame(s.Girth+along).at(0, out) }
+	const mildest = 0.1 // mm: as good as square
+	var p outline.Path
+	for taper := (outer - inner) / 4; taper > mildest; taper *= 0.8 {
+		p = s.tapered(c, outer, inner, taper)
+		if s.edgeDistance(p) >= 2*d-platePlay {
+			break
+		}
+	}
+	return p
+}
+
+// platePlay is what the straight pieces that a plate's sides are made of take of the edge distance, mm.
+const platePlay = 0.01
+
+func (s *Splice) edgeDistance(plate outline.Path) float64 {
+	least := math.Inf(1)
+	for _, h := range s.Holes {
+		least = min(least, plate.Distance(h))
+	}
+	return least
+}
+
+// tapered is a plate whose corners are cut back by taper across it. Its long sides follow the contour.
+func (s *Splice) tapered(c *contour, outer, inner, taper float64) outline.Path {
+	long := s.Half - min(s.Half/4, taper)
+	var pts []r2.Vec
+	side := func(from, to, out float64) {
+		const pieces = 16
+		for k := range pieces + 1 {
+			pts = append(pts, s.beside(c, from+(to-from)*float64(k)/pieces, out))
+		}
+	}
 	// Out lies to the right of along: counter-clockwise goes along the outer edge first.
-	return outline.Polygon(
-		corner(-s.Half+in, outer), corner(-s.Half, outer-taper), corner(-s.Half, inner+taper), corner(-s.Half+in, inner),
-		corner(s.Half-in, inner), corner(s.Half, inner+taper), corner(s.Half, outer-taper), corner(s.Half-in, outer),
-	).Reverse()
+	side(-long, long, outer)
+	pts = append(pts, s.beside(c, s.Half, outer-taper), s.beside(c, s.Half, inner+taper))
+	side(long, -long, inner)
+	pts = append(pts, s.beside(c, -s.Half, inner+taper), s.beside(c, -s.Half, outer-taper))
+	return outline.Polygon(pts...)
 }
 
 // splice works out all splices of the ring.

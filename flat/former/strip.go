@@ -43,11 +43,14 @@ type Strain struct {
 type Effort struct{ Width, Strain float64 }
 
 // Value is the strain by the model in use.
-func (s Strain) Value() float64 {
+func (s Strain) Value() float64 { return s.used().Strain }
+
+// used is the effort by the model in use.
+func (s Strain) used() Effort {
 	if s.Used == EqualArea {
-		return s.ByArea.Strain
+		return s.ByArea
 	}
-	return s.ByArc.Strain
+	return s.ByArc
 }
 
 // Lay lays the flange of a rim out flat. The contour may be open.
