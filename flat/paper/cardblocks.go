@@ -95,9 +95,9 @@ func blankBlock(b flat.Blank, opt CardOptions) block {
 	if len(b.Holes)+len(b.Cutouts) > 0 {
 		rows = append(rows, lengthCut("length of cut, openings", openingsCut(b)))
 	}
-	rows = append(rows, []string{"area, openings off", fixed(b.Area/(measure.Inch*measure.Inch), 3) + " in²", fixed(b.Area, 1) + " mm²", ""})
+	rows = append(rows, []string{"area, openings off", measure.Fixed(b.Area/(measure.Inch*measure.Inch), 3) + " in²", measure.Fixed(b.Area, 1) + " mm²", ""})
 	if b.Mass > 0 {
-		rows = append(rows, []string{"mass", fixed(b.Mass/poundMass, 4) + " lb", fixed(b.Mass, 1) + " g", ""})
+		rows = append(rows, []string{"mass", measure.Fixed(b.Mass/poundMass, 4) + " lb", measure.Fixed(b.Mass, 1) + " g", ""})
 	} else {
 		rows = append(rows, []string{"mass", "not known", "no density", ""})
 	}
@@ -276,15 +276,7 @@ func rule(b flat.Blank) bend.Rule {
 	return b.Part.Rule
 }
 
-func pair(mm float64) string { return fixed(mm/measure.Inch, 4) + " / " + fixed(mm, 3) }
-
-// fixed prints with the given decimals and never a minus before nothing.
-func fixed(x float64, decimals int) string {
-	if math.Abs(x) < 0.5*math.Pow10(-decimals) {
-		x = 0
-	}
-	return strconv.FormatFloat(x, 'f', decimals, 64)
-}
+func pair(mm float64) string { return measure.Fixed(mm/measure.Inch, 4) + " / " + measure.Fixed(mm, 3) }
 
 // fromTo tells where a line begins and ends, from the datum.
 func fromTo(b flat.Blank, line outline.Path) (inch, mm string) {
@@ -298,7 +290,7 @@ func fromTo(b flat.Blank, line outline.Path) (inch, mm string) {
 }
 
 func point(p r2.Vec, unit float64, decimals int) string {
-	return fixed(p.X/unit, decimals) + ", " + fixed(p.Y/unit, decimals)
+	return measure.Fixed(p.X/unit, decimals) + ", " + measure.Fixed(p.Y/unit, decimals)
 }
 
 func holesBlock(b flat.Blank, opt CardOptions) block {
@@ -316,7 +308,7 @@ func holesBlock(b flat.Blank, opt CardOptions) block {
 	}
 	add := func(what, panel string, at r2.Vec, size, sixtyFourths string) {
 		p := r2.Sub(at, datum)
-		row := []string{strings.TrimSpace(what), panel, size, fixed(p.X/measure.Inch, 4), fixed(p.Y/measure.Inch, 4), fixed(p.X, 3), fixed(p.Y, 3)}
+		row := []string{strings.TrimSpace(what), panel, size, measure.Fixed(p.X/measure.Inch, 4), measure.Fixed(p.Y/measure.Inch, 4), measure.Fixed(p.X, 3), measure.Fixed(p.Y, 3)}
 		if opt.Fractions {
 			row = append(row, sixtyFourths, fraction(p.X), fraction(p.Y))
 		}
@@ -383,7 +375,7 @@ func outlineBlock(b flat.Blank) block {
 				then = fmt.Sprintf("arc R %s %s about (%s) mm", pair(s.Radius()), way, point(c, 1, 3))
 			}
 			out.rows = append(out.rows, []string{
-				prefix + strconv.Itoa(i+1), fixed(p.X/measure.Inch, 4), fixed(p.Y/measure.Inch, 4), fixed(p.X, 3), fixed(p.Y, 3), then,
+				prefix + strconv.Itoa(i+1), measure.Fixed(p.X/measure.Inch, 4), measure.Fixed(p.Y/measure.Inch, 4), measure.Fixed(p.X, 3), measure.Fixed(p.Y, 3), then,
 			})
 		}
 	}

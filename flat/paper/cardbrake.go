@@ -71,7 +71,7 @@ func planBlock(b flat.Blank, opt CardOptions) block {
 		}
 		clears := "nothing near"
 		if !math.IsInf(s.Clears, 1) {
-			clears = fixed(s.Clears, 1)
+			clears = measure.Fixed(s.Clears, 1)
 		}
 		out.rows = append(out.rows, []string{strconv.Itoa(k+1) + ".", strconv.Itoa(s.Bend + 1), oneLine(s.Name), face, oneLine(s.Held),
 			pair(s.Sight), s.To.Text(1), clears})

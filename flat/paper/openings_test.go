@@ -93,3 +93,10 @@ func (c *boxes) shape(loops []outline.Path, _ ink) {
 }
 
 func (c *boxes) text(l lettering) { c.drawn = append(c.drawn, r2.Box{Min: l.at, Max: l.at}) }
+
+// A card prints one size in one way: 1/32 in is 0.0313 in its tables as in its sentences.
+func TestCardRoundsInOneWay(t *testing.T) {
+	const size = 1. / 32 * measure.Inch
+	assert.Equal(t, "0.0313 in (0.794 mm)", measure.Both(size))
+	assert.Equal(t, "0.0313 / 0.794", pair(size))
+}

@@ -182,7 +182,7 @@ func measured(x float64) string {
 	if x == 0 {
 		x = barLength
 	}
-	return fixed(x, 2)
+	return measure.Fixed(x, 2)
 }
 
 // bar draws a bar of exactly the length given between the middles of its end
