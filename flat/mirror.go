@@ -37,14 +37,11 @@ func mirrored(flanges []Flange, length float64) []Flange {
 	}
 	other := make([]Flange, len(flanges))
 	for i, f := range flanges {
-		span := length
+		freeEdge := f.freeEdge(length)
 		if f.From != 0 || f.To != 0 {
-			span = f.To - f.From
 			f.From, f.To = length-f.To, length-f.From
 		}
-		rise := 0.0
 		if f.HeightEnd != 0 {
-			rise = f.HeightEnd - f.Height
 			f.Height, f.HeightEnd = f.HeightEnd, f.Height
 		}
 		if f.AngleEnd != 0 {
@@ -53,7 +50,7 @@ func mirrored(flanges []Flange, length float64) []Flange {
 		f.Start, f.End = f.End, f.Start
 		f.Features = f.Features.mirrored(length)
 		f.Joggles = reversed(f.Joggles, length)
-		f.Flanges = mirrored(f.Flanges, math.Hypot(span, rise))
+		f.Flanges = mirrored(f.Flanges, freeEdge)
 		other[len(flanges)-1-i] = f
 	}
 	return other

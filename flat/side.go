@@ -275,10 +275,8 @@ func (l *layout) cut(sides []side, edge edgeLine, flanges []Flange, f *faults) [
 	for k := range flanges {
 		g := &flanges[k]
 		from, to := start, end // the whole edge, also where trims have lengthened it
-		known := [2]float64{0, edge.full}
 		if g.From != 0 || g.To != 0 {
 			from, to = g.From, g.To
-			known = [2]float64{from, to}
 		}
 		where := f.nth("flange", g.Name, "flanges", k)
 		if !(min(to, end) > max(from, start)) {
@@ -296,7 +294,8 @@ func (l *layout) cut(sides []side, edge edgeLine, flanges []Flange, f *faults) [
 		if from > at+coincident {
 			sides = append(sides, whole.piece(at, from))
 		}
-		l.bendAlong(&piece, g, known[0], known[1], where)
+		knownFrom, knownTo := g.stations(edge.full)
+		l.bendAlong(&piece, g, knownFrom, knownTo, where)
 		sides = append(sides, piece)
 		at = min(to, end)
 	}

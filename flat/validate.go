@@ -170,10 +170,7 @@ func (g Flange) validate(f *faults, length float64, c common) {
 	g.Start.validate(f.in("start", "start"))
 	g.End.validate(f.in("end", "end"))
 	g.Features.validate(f, c.thickness)
-	from, to := 0.0, length
-	if g.From != 0 || g.To != 0 {
-		from, to = g.From, g.To
-	}
+	from, to := g.stations(length)
 	for i, j := range g.Joggles {
 		j.validate(f.nth("joggle", j.Name, "joggles", i), from, to)
 	}
@@ -183,13 +180,19 @@ func (g Flange) validate(f *faults, length float64, c common) {
 // freeEdge is the length of the edge that the flanges on the flange stand along, before its ends are trimmed, where
 // its own edge is of the given length.
 func (g Flange) freeEdge(length float64) float64 {
-	if g.From != 0 || g.To != 0 {
-		length = g.To - g.From
-	}
+	from, to := g.stations(length)
 	if g.HeightEnd == 0 {
-		return length
+		return to - from
 	}
-	return math.Hypot(length, g.HeightEnd-g.Height)
+	return math.Hypot(to-from, g.HeightEnd-g.Height)
+}
+
+// stations are those between which the flange stands on its edge, of the given length, before trims.
+func (g Flange) stations(length float64) (from, to float64) {
+	if g.From == 0 && g.To == 0 {
+		return 0, length
+	}
+	return g.From, g.To
 }
 
 func angleHint(a measure.Angle) string {
