@@ -34,7 +34,7 @@ func develop(p Part, steps ...func(*layout)) (Blank, error) {
 	l.makeRoom()
 	for _, step := range steps {
 		if step(&l); len(l.faults) > 0 {
-			return Blank{}, errors.Join(l.faults...)
+			return Blank{}, errors.Join(distinct(l.faults)...)
 		}
 	}
 	return l.blank, nil

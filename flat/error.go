@@ -2,6 +2,7 @@ package flat
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/hangarflat/hangarflat/material/measure"
@@ -92,18 +93,25 @@ func (f *faults) path() string {
 	return own
 }
 
+// distinct leaves out what has been said: the two ends of a flange may find the same.
+func distinct(all []error) []error {
+	said := map[Error]bool{}
+	return slices.DeleteFunc(all, func(err error) bool {
+		e, ok := err.(*Error)
+		again := ok && said[*e]
+		if ok {
+			said[*e] = true
+		}
+		return again
+	})
+}
+
 func (f *faults) add(field, value, rule string) {
 	path := f.path()
 	if path != "" && field != "" {
 		path += "."
 	}
-	e := Error{f.place(), path + field, value, rule}
-	for _, other := range (*f.all)[max(0, len(*f.all)-4):] {
-		if same, ok := other.(*Error); ok && *same == e {
-			return // the other end of the flange said so just now
-		}
-	}
-	*f.all = append(*f.all, &e)
+	*f.all = append(*f.all, &Error{f.place(), path + field, value, rule})
 }
 
 // length checks a length in mm against lo <= x <= hi; NaN fails.
