@@ -233,14 +233,11 @@ func (s *Splice) plate(c *contour, near [2]float64, webFlat float64) outline.Pat
 		return outline.Path{}
 	}
 	const mildest = 0.1 // mm: as good as square
-	var p outline.Path
-	for taper := (outer - inner) / 4; taper > mildest; taper *= 0.8 {
-		p = s.tapered(c, outer, inner, taper)
-		if s.edgeDistance(p) >= 2*d-platePlay {
-			break
+	for taper := (outer - inner) / 4; ; taper *= 0.8 {
+		if p := s.tapered(c, outer, inner, taper); s.edgeDistance(p) >= 2*d-platePlay || taper <= mildest {
+			return p
 		}
 	}
-	return p
 }
 
 // platePlay is what the straight pieces that a plate's sides are made of take of the edge distance, mm.
