@@ -107,6 +107,12 @@ func blankBlock(b flat.Blank, opt CardOptions) block {
 	}
 }
 
+// fraction is a length to the 1/64 inch of a rule.
+func fraction(mm float64) string {
+	text, _ := measure.FractionText(mm)
+	return text
+}
+
 func lengthCut(name string, mm float64) []string {
 	return []string{name, measure.InchText(mm, 3), measure.MmText(mm, 2), ""}
 }
@@ -128,7 +134,7 @@ const poundMass = 453.59237
 func lengthRow(name string, mm float64, opt CardOptions) []string {
 	row := []string{name, measure.InchText(mm, 4), measure.MmText(mm, 3), ""}
 	if opt.Fractions {
-		row[3], _ = measure.FractionText(mm)
+		row[3] = fraction(mm)
 	}
 	return row
 }
@@ -236,8 +242,7 @@ func fractionsBlock(b flat.Blank, opt CardOptions) block {
 		}
 		row := []string{e.no, e.name}
 		for _, x := range []float64{e.height, e.height - sb, e.at.Radius} {
-			f, _ := measure.FractionText(x)
-			row = append(row, f)
+			row = append(row, fraction(x))
 		}
 		out.rows = append(out.rows, row)
 	}
@@ -302,10 +307,6 @@ func holesBlock(b flat.Blank, opt CardOptions) block {
 		out.columns = append(out.columns, right("Ø, 1/64", "x, 1/64", "y, 1/64")...)
 	}
 	datum := b.Outline.Bounds().Min
-	fraction := func(mm float64) string {
-		text, _ := measure.FractionText(mm)
-		return text
-	}
 	add := func(what, panel string, at r2.Vec, size, sixtyFourths string) {
 		p := r2.Sub(at, datum)
 		row := []string{strings.TrimSpace(what), panel, size, measure.Fixed(p.X/measure.Inch, 4), measure.Fixed(p.Y/measure.Inch, 4), measure.Fixed(p.X, 3), measure.Fixed(p.Y, 3)}
