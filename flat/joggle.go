@@ -137,7 +137,7 @@ func (l *layout) inspectJoggle(i int, j Joggle, place string) {
 		switch {
 		case lo < j.At+j.Run && hi > j.At:
 			l.find(Finding{Severity: Warn, Place: place, At: at, Text: opening + " lies in the run-out: drill it elsewhere, or when the joggle is formed", Source: joggleHole})
-		case j.Part == Beyond == (lo >= j.At+j.Run):
+		case (j.Part == Beyond) == (lo >= j.At+j.Run):
 			offset++
 		}
 	})

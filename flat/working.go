@@ -67,7 +67,7 @@ func (b Blank) features() []bend.Step {
 }
 
 // carriedBy lists the bends of the flanges that stand on the flange of bend i.
-func (b Blank) carriedBy(i int) (bends []int) {
+func (b *Blank) carriedBy(i int) (bends []int) {
 	for k := range b.Bends {
 		if b.Bends[k].Parent == b.Bends[i].Child {
 			bends = append(bends, k)
