@@ -1,4 +1,4 @@
-"""Reads a DXF with ezdxf and with GDAL and holds them against each other.
+"""Reads each DXF named with ezdxf and with GDAL and holds them against each other.
 
 ezdxf's audit must find no error and nothing to fix; both readers must see the
 same number of entities on each layer, and the CUT outlines must enclose the same
@@ -49,37 +49,41 @@ def chord_loss(points, step=math.radians(0.1)):
     return loss
 
 
-name = sys.argv[1]
-document = ezdxf.readfile(name)
-audit = document.audit()
-assert not audit.errors, audit.errors
-assert not audit.fixes, audit.fixes
+def hold(name):
+    document = ezdxf.readfile(name)
+    audit = document.audit()
+    assert not audit.errors, audit.errors
+    assert not audit.fixes, audit.fixes
 
-mine = collections.Counter()
-cut = lost = 0.0
-declared = {layer.dxf.name for layer in document.layers}
-for entity in document.modelspace():
-    mine[entity.dxf.layer] += 1
-    assert entity.dxf.layer in declared, f"{name}: layer {entity.dxf.layer} is not declared"
-    if entity.dxf.layer == "CUT":
-        assert entity.dxftype() in ("LWPOLYLINE", "POLYLINE"), entity.dxftype()
-        assert entity.is_closed, "the cut outline is open"
-        cut += exact_area(vertices(entity))
-        lost += chord_loss(vertices(entity))
+    mine = collections.Counter()
+    cut = lost = 0.0
+    declared = {layer.dxf.name for layer in document.layers}
+    for entity in document.modelspace():
+        mine[entity.dxf.layer] += 1
+        assert entity.dxf.layer in declared, f"{name}: layer {entity.dxf.layer} is not declared"
+        if entity.dxf.layer == "CUT":
+            assert entity.dxftype() in ("LWPOLYLINE", "POLYLINE"), entity.dxftype()
+            assert entity.is_closed, "the cut outline is open"
+            cut += exact_area(vertices(entity))
+            lost += chord_loss(vertices(entity))
 
-features = json.loads(subprocess.run(
-    ["ogr2ogr", "-f", "GeoJSON", "/vsistdout/", name, "--config", "OGR_ARC_STEPSIZE", "0.1"],
-    check=True, capture_output=True, text=True).stdout)["features"]
-theirs = collections.Counter(f["properties"]["Layer"] for f in features)
-assert mine == theirs, f"{name}: ezdxf {mine}, GDAL {theirs}"
-seen = 0.0
-for f in features:
-    if f["properties"]["Layer"] != "CUT":
-        continue
-    kind, points = f["geometry"]["type"], f["geometry"]["coordinates"]
-    ring = points[0] if kind == "Polygon" else points
-    assert math.dist(ring[0][:2], ring[-1][:2]) < 1e-6, "GDAL reads the cut outline as open"
-    seen += area([tuple(p[:2]) for p in ring[:-1]])
-assert cut > 0, f"{name}: no cut outline, or clockwise: area {cut}"
-assert abs(abs(seen) - cut) <= 1e-6 * cut + 2 * lost, f"{name}: area {cut} by ezdxf, {seen} by GDAL"
-print(f"{name}: {sum(mine.values())} entities on {len(mine)} layers, area {cut:.9f}, read alike by ezdxf and GDAL")
+    features = json.loads(subprocess.run(
+        ["ogr2ogr", "-f", "GeoJSON", "/vsistdout/", name, "--config", "OGR_ARC_STEPSIZE", "0.1"],
+        check=True, capture_output=True, text=True).stdout)["features"]
+    theirs = collections.Counter(f["properties"]["Layer"] for f in features)
+    assert mine == theirs, f"{name}: ezdxf {mine}, GDAL {theirs}"
+    seen = 0.0
+    for f in features:
+        if f["properties"]["Layer"] != "CUT":
+            continue
+        kind, points = f["geometry"]["type"], f["geometry"]["coordinates"]
+        ring = points[0] if kind == "Polygon" else points
+        assert math.dist(ring[0][:2], ring[-1][:2]) < 1e-6, "GDAL reads the cut outline as open"
+        seen += area([tuple(p[:2]) for p in ring[:-1]])
+    assert cut > 0, f"{name}: no cut outline, or clockwise: area {cut}"
+    assert abs(abs(seen) - cut) <= 1e-6 * cut + 2 * lost, f"{name}: area {cut} by ezdxf, {seen} by GDAL"
+    print(f"{name}: {sum(mine.values())} entities on {len(mine)} layers, area {cut:.9f}, read alike by ezdxf and GDAL")
+
+
+for name in sys.argv[1:]:
+    hold(name)
