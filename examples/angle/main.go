@@ -16,7 +16,6 @@ import (
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/dxfout"
-	"github.com/hangarflat/hangarflat/examples/internal/output"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/paper"
@@ -32,7 +31,7 @@ func main() {
 }
 
 func run(args []string, screen io.Writer) error {
-	flags := flag.NewFlagSet("angle", flag.ContinueOnError)
+	flags := flag.NewFlagSet("angle", flag.ExitOnError)
 	folder := flags.String("o", "out", "folder the files are written to")
 	length := flags.String("length", "6 in", "length of the bracket")
 	legs := flags.String("legs", "1 in", "both legs, to the mold line")
@@ -55,7 +54,7 @@ func run(args []string, screen io.Writer) error {
 	for _, line := range blank.Bends {
 		fmt.Fprintf(screen, "%s: %s turned, allowance %s\n", line.Name, line.Bend.Angle, measure.Both(line.Allowance.Length))
 	}
-	return output.Save(*folder, []output.File{
+	return paper.SaveAll(*folder, []paper.File{
 		{Name: part.Name + ".dxf", Write: func(w io.Writer) error { return dxfout.Write(w, drawing.Of(blank), dxfout.Options{}) }},
 		{Name: part.Name + ".svg", Write: func(w io.Writer) error { return paper.SVG(w, blank, paper.PictureOptions{}) }},
 		{Name: part.Name + "-card.txt", Write: func(w io.Writer) error { return paper.Card(w, blank, paper.CardOptions{}) }},

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"github.com/hangarflat/hangarflat/bend"
-	"github.com/hangarflat/hangarflat/examples/internal/output"
+	"github.com/hangarflat/hangarflat/flat/paper"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 )
@@ -45,7 +45,7 @@ func answerChart(c clauses, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := output.Save(c.or("into", "out"), []output.File{
+	if err := paper.SaveAll(c.or("into", "out"), []paper.File{
 		{Name: "bend-chart.svg", Write: ch.page().svg},
 		{Name: "bend-chart.pdf", Write: ch.page().pdf},
 	}); err != nil {

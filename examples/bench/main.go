@@ -18,16 +18,15 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 
+	"github.com/hangarflat/hangarflat/examples/internal/command"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 )
 
 func main() {
-	if err := run(os.Args[1:], os.Stdout); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+	command.End(run(os.Args[1:], os.Stdout))
 }
 
 // A question is a kind of answer the bench gives: the words it knows and what it does.
@@ -46,10 +45,21 @@ func questions() []question {
 	}
 }
 
+// help shows a question of each kind.
+const help = command.Help(`go run ./examples/bench bend 97 30\' radius 1/8 in sheet 0.040 in of 2024-T3
+go run ./examples/bench section 1 in turn 90 deg leg 2 in turn 75 deg leg 3/4 in radius 3/16 in sheet 20 SWG of 2024-T3
+go run ./examples/bench chart of 2024-T3 by DIN 6935
+go run ./examples/bench stock 20 SWG of 2017-T4 instead 2024-T3 turn 90 deg radius 1/4 in
+More stands in go doc ./examples/bench
+`)
+
 func run(args []string, w io.Writer) error {
 	words := strings.Fields(strings.Join(args, " "))
 	if len(words) == 0 {
-		return errors.New("what is asked? begin with bend, section, chart or stock; go doc ./examples/bench shows how")
+		return errors.New("what is asked? begin with bend, section, chart or stock; -h shows how")
+	}
+	if slices.Contains([]string{"-h", "-help", "--help", "help"}, words[0]) {
+		return help
 	}
 	for _, q := range questions() {
 		if q.verb == strings.ToLower(words[0]) {

@@ -13,6 +13,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"github.com/hangarflat/hangarflat/examples/internal/command"
 )
 
 func ask(t *testing.T, question string) string {
@@ -162,4 +164,27 @@ func TestChartWithoutTables(t *testing.T) {
 	}
 	upper, lower := chartCell{none: "no answer"}.figures()
 	assert.Equal(t, []string{"-", "-"}, []string{upper, lower})
+}
+
+// Every question that the help shows can be asked.
+func TestHelpCanBeAsked(t *testing.T) {
+	var shown command.Help
+	require.ErrorAs(t, run([]string{"-h"}, io.Discard), &shown)
+	asked := 0
+	for _, line := range strings.Split(string(shown), "\n") {
+		if words, ok := strings.CutPrefix(line, "go run ./examples/bench "); ok {
+			words = strings.ReplaceAll(words, `\'`, "'")
+			require.NoError(t, run(strings.Fields(words+intoTemp(t, words)), io.Discard), words)
+			asked++
+		}
+	}
+	assert.Equal(t, len(questions()), asked, "one of each kind")
+}
+
+// intoTemp sends the files of a chart away.
+func intoTemp(t *testing.T, words string) string {
+	if strings.HasPrefix(words, "chart") {
+		return " into " + t.TempDir()
+	}
+	return ""
 }

@@ -21,7 +21,7 @@ import (
 	"strings"
 
 	"github.com/hangarflat/hangarflat/dxfout"
-	"github.com/hangarflat/hangarflat/examples/internal/output"
+	"github.com/hangarflat/hangarflat/examples/internal/command"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/loft"
@@ -33,10 +33,7 @@ import (
 const demo = "examples/chine/chine.csv"
 
 func main() {
-	if err := run(os.Args[1:], os.Stdout); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+	command.End(run(os.Args[1:], os.Stdout))
 }
 
 // options are what the maker may say on the command line.
@@ -54,7 +51,7 @@ func run(args []string, screen io.Writer) error {
 	drop := flags.String("drop", "", `stations to leave out, such as "72 in" or "72 in, 84 in"`)
 	step := flags.String("step", "6 in", "most distance between chalk marks")
 	inches := flags.Bool("inch", false, "write the DXF in inches, not millimetres")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, "[offsets.csv]", args); err != nil {
 		return err
 	}
 	if *inches {
@@ -116,7 +113,7 @@ func (j jig) write(opt options, screen io.Writer) error {
 	if len(j.chine.Doubts) > 0 {
 		drawn.NotForCutting = true
 	}
-	files := []output.File{
+	files := []paper.File{
 		{Name: j.name + "-offsets.csv", Write: j.offsets},
 		{Name: j.name + "-chalk.csv", Write: func(w io.Writer) error { return chalkTable(w, marks) }},
 		{Name: j.name + "-board.dxf", Write: func(w io.Writer) error { return dxfout.Write(w, drawn, opt.dxf) }},
@@ -124,11 +121,11 @@ func (j jig) write(opt options, screen io.Writer) error {
 	}
 	// A paper pattern of a doubtful line would be cut all the same.
 	if len(j.chine.Doubts) == 0 {
-		files = append(files, output.File{Name: j.name + "-board-full-size.pdf", Write: func(w io.Writer) error {
+		files = append(files, paper.File{Name: j.name + "-board-full-size.pdf", Write: func(w io.Writer) error {
 			return paper.Pattern(w, blank, paper.PatternOptions{Paper: paper.A3})
 		}})
 	}
-	if err := output.Save(opt.folder, files); err != nil {
+	if err := paper.SaveAll(opt.folder, files); err != nil {
 		return err
 	}
 	return j.report(screen)

@@ -20,8 +20,9 @@ import (
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/examples/coupons/shopbends"
-	"github.com/hangarflat/hangarflat/examples/internal/output"
+	"github.com/hangarflat/hangarflat/examples/internal/command"
 	"github.com/hangarflat/hangarflat/flat/drawing"
+	"github.com/hangarflat/hangarflat/flat/paper"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 )
@@ -29,10 +30,7 @@ import (
 //go:generate go run ../../bend/shopgen -package shopbends -out shopbends/shopbends.go strips.csv
 
 func main() {
-	if err := run(os.Args[1:], os.Stdout); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+	command.End(run(os.Args[1:], os.Stdout))
 }
 
 func run(args []string, w io.Writer) error {
@@ -42,7 +40,7 @@ func run(args []string, w io.Writer) error {
 	sheet := flags.String("sheet", "0.040 in", "its thickness, with unit or gauge")
 	radius := flags.String("radius", "3/16 in", "its inside radius, with unit")
 	angle := flags.String("angle", "97 30'", "its angle turned through from flat, with unit")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, "", args); err != nil {
 		return err
 	}
 	b, m, err := asked(*alloy, *sheet, *radius, *angle)
@@ -55,7 +53,7 @@ func run(args []string, w io.Writer) error {
 	if err := answer(w, m, b); err != nil {
 		return err
 	}
-	return output.Save(*folder, []output.File{{Name: "strip-residuals.svg", Write: plot}})
+	return paper.SaveAll(*folder, []paper.File{{Name: "strip-residuals.svg", Write: plot}})
 }
 
 // asked reads the bend of the command line; all faults are reported at once.

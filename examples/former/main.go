@@ -15,7 +15,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 
 	"github.com/hangarflat/hangarflat/dxfout"
 	"github.com/hangarflat/hangarflat/examples/internal/command"
@@ -28,10 +27,7 @@ import (
 const demo = "examples/former/frame-8.toml"
 
 func main() {
-	if err := run(os.Args[1:], os.Stdout); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+	command.End(run(os.Args[1:], os.Stdout))
 }
 
 func run(args []string, out io.Writer) error {
@@ -64,9 +60,9 @@ func one(name, folder string, opt dxfout.Options, otherHand bool, out io.Writer)
 	if err != nil {
 		return err
 	}
-	var s shelf
+	var files []paper.File
 	for _, c := range choices {
-		if err := s.ring(c.Ring, opt, otherHand); err != nil {
+		if files, err = appendRing(files, c.Ring, opt, otherHand); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
 	}
@@ -74,9 +70,12 @@ func one(name, folder string, opt dxfout.Options, otherHand bool, out io.Writer)
 	if err != nil {
 		return err
 	}
-	s.put(j.former.Name+"-card.txt", text)
-	if err := s.save(folder); err != nil {
-		return err
+	files = append(files, paper.File{
+		Name:  j.former.Name + "-card.txt",
+		Write: func(w io.Writer) error { _, err := w.Write(text); return err },
+	})
+	if err := paper.SaveAll(folder, files); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
 	}
 	_, err = out.Write(text)
 	return err
@@ -114,27 +113,8 @@ func cardOf(j job, choices []former.Choice) ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// A shelf holds the files until all are rendered.
-type shelf struct {
-	names []string
-	data  [][]byte
-}
-
-func (s *shelf) put(name string, data []byte) {
-	s.names, s.data = append(s.names, name), append(s.data, data)
-}
-
-func (s *shelf) dxf(name string, d drawing.Drawing, opt dxfout.Options) error {
-	var b bytes.Buffer
-	if err := dxfout.Write(&b, d, opt); err != nil {
-		return fmt.Errorf("%s: %w", name, err)
-	}
-	s.put(name+".dxf", b.Bytes())
-	return nil
-}
-
-// ring renders the files of one way of making the former.
-func (s *shelf) ring(r former.Ring, opt dxfout.Options, otherHand bool) error {
+// appendRing adds the files of one way of making the former.
+func appendRing(files []paper.File, r former.Ring, opt dxfout.Options, otherHand bool) ([]paper.File, error) {
 	base := fmt.Sprintf("%s-in-%d", r.Former.Name, len(r.Pieces))
 	for i, p := range r.Pieces {
 		p.Name = base
@@ -154,36 +134,18 @@ func (s *shelf) ring(r former.Ring, opt dxfout.Options, otherHand bool) error {
 			}{{"-blank", blank}, {"-block", block}, {"-cover", cover}} {
 				drawn, err := d.draw(r, h)
 				if err != nil {
-					return err
+					return nil, err
 				}
-				if err := s.dxf(h.Name+d.suffix, drawn, opt); err != nil {
-					return err
-				}
+				files = append(files, dxf(h.Name+d.suffix, drawn, opt))
 			}
 		}
 	}
 	if len(r.Splices) > 0 {
-		if err := s.dxf(base+"-splices", plates(r), opt); err != nil {
-			return err
-		}
+		files = append(files, dxf(base+"-splices", plates(r), opt))
 	}
-	var b bytes.Buffer
-	if err := picture(&b, r); err != nil {
-		return err
-	}
-	s.put(base+".svg", b.Bytes())
-	return nil
+	return append(files, paper.File{Name: base + ".svg", Write: func(w io.Writer) error { return picture(w, r) }}), nil
 }
 
-func (s *shelf) save(folder string) error {
-	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return err
-	}
-	for i, name := range s.names {
-		err := paper.Save(filepath.Join(folder, name), func(w io.Writer) error { _, err := w.Write(s.data[i]); return err })
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+func dxf(name string, d drawing.Drawing, opt dxfout.Options) paper.File {
+	return paper.File{Name: name + ".dxf", Write: func(w io.Writer) error { return dxfout.Write(w, d, opt) }}
 }

@@ -12,28 +12,25 @@ import (
 	"bytes"
 	"errors"
 	"flag"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 
+	"github.com/hangarflat/hangarflat/examples/internal/command"
 	"github.com/hangarflat/hangarflat/flat/paper"
 )
 
 //go:generate go run .
 
 func main() {
-	if err := run(os.Args[1:]); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+	command.End(run(os.Args[1:]))
 }
 
 func run(args []string) error {
 	flags := flag.NewFlagSet("handbook", flag.ContinueOnError)
 	root := flags.String("root", "../..", "the repository")
 	out := flags.String("o", "README.md", "the page to write")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, "", args); err != nil {
 		return err
 	}
 	page, err := pageOf(*root)

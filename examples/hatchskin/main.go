@@ -16,8 +16,8 @@ import (
 
 	"github.com/hangarflat/hangarflat/dxfout"
 	"github.com/hangarflat/hangarflat/examples/internal/command"
-	"github.com/hangarflat/hangarflat/examples/internal/output"
 	"github.com/hangarflat/hangarflat/flat/drawing"
+	"github.com/hangarflat/hangarflat/flat/paper"
 	"github.com/hangarflat/hangarflat/flat/rivet"
 )
 
@@ -25,10 +25,7 @@ import (
 const demo = "examples/hatchskin/hatch-skin.toml"
 
 func main() {
-	if err := run(os.Args[1:], os.Stdout); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+	command.End(run(os.Args[1:], os.Stdout))
 }
 
 func run(args []string, screen io.Writer) error {
@@ -104,15 +101,15 @@ func one(name, folder string, opt dxfout.Options, screen io.Writer) error {
 	if err := r.card(&card); err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
-	files := []output.File{
+	files := []paper.File{
 		{Name: r.patch.Name + ".svg", Write: r.picture},
 		{Name: r.patch.Name + "-card.txt", Write: func(w io.Writer) error { _, err := w.Write(card.Bytes()); return err }},
 	}
 	for _, p := range r.fitted.Pieces {
 		d := r.drawing(p)
-		files = append(files, output.File{Name: d.Name + ".dxf", Write: func(w io.Writer) error { return dxfout.Write(w, d, opt) }})
+		files = append(files, paper.File{Name: d.Name + ".dxf", Write: func(w io.Writer) error { return dxfout.Write(w, d, opt) }})
 	}
-	if err := output.Save(folder, files); err != nil {
+	if err := paper.SaveAll(folder, files); err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	_, err = screen.Write(card.Bytes())

@@ -26,7 +26,6 @@ import (
 
 	"github.com/hangarflat/hangarflat/dxfout"
 	"github.com/hangarflat/hangarflat/examples/internal/command"
-	"github.com/hangarflat/hangarflat/examples/internal/output"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/brake"
 	"github.com/hangarflat/hangarflat/flat/drawing"
@@ -40,10 +39,7 @@ import (
 const demo = "examples/intercostal/keel-bay-7.toml"
 
 func main() {
-	if err := run(os.Args[1:], os.Stdout); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+	command.End(run(os.Args[1:], os.Stdout))
 }
 
 func run(args []string, card io.Writer) error {
@@ -168,7 +164,7 @@ func write(line command.Line, b flat.Blank, opt options, screen io.Writer) error
 		return err
 	}
 	name := b.Part.Name
-	err := output.Save(line.Folder, []output.File{
+	err := paper.SaveAll(line.Folder, []paper.File{
 		{Name: name + ".dxf", Write: func(w io.Writer) error { return dxfout.Write(w, drawing.Of(b), line.DXF) }},
 		{Name: name + ".svg", Write: func(w io.Writer) error { return paper.SVG(w, b, paper.PictureOptions{}) }},
 		{Name: name + "-pattern.pdf", Write: func(w io.Writer) error { return paper.Pattern(w, b, opt.pattern) }},

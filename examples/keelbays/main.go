@@ -16,6 +16,7 @@ import (
 	"os"
 	"text/tabwriter"
 
+	"github.com/hangarflat/hangarflat/examples/internal/command"
 	"github.com/hangarflat/hangarflat/examples/keelbays/keelbays"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/drawing"
@@ -25,16 +26,13 @@ import (
 //go:generate go run ../../flat/family/familygen -package keelbays ../kit/keel-bay.toml ../kit/keel-bays.csv
 
 func main() {
-	if err := run(os.Args[1:], os.Stdout); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+	command.End(run(os.Args[1:], os.Stdout))
 }
 
 func run(args []string, w io.Writer) error {
 	flags := flag.NewFlagSet("keelbays", flag.ContinueOnError)
 	longer := flags.String("longer", "0 in", "how much longer than the table every bay is, with unit")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, "", args); err != nil {
 		return err
 	}
 	more, err := measure.ParseLength(*longer)

@@ -28,6 +28,7 @@ import (
 	"syscall"
 
 	"github.com/hangarflat/hangarflat/dxfout"
+	"github.com/hangarflat/hangarflat/examples/internal/command"
 )
 
 func main() {
@@ -36,10 +37,7 @@ func main() {
 	debug.SetGCPercent(400)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	if err := run(ctx, os.Args[1:], os.Stdout, os.Stderr); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+	command.End(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 
 // A source is a template and the table that fills it in.
@@ -58,7 +56,7 @@ func run(ctx context.Context, args []string, out, progress io.Writer) error {
 	gap := flags.String("gap", "1/4 in", "kept between blanks on a sheet")
 	margin := flags.String("margin", "1/2 in", "kept from the edges of a sheet")
 	workers := flags.Int("workers", runtime.GOMAXPROCS(0), "parts worked on at a time")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, "[template.toml table.csv ...]", args); err != nil {
 		return err
 	}
 	sources := demo

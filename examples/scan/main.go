@@ -26,17 +26,14 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"github.com/hangarflat/hangarflat/examples/internal/output"
+	"github.com/hangarflat/hangarflat/examples/internal/command"
 	"github.com/hangarflat/hangarflat/flat/paper"
 	"github.com/hangarflat/hangarflat/flat/survey"
 	"github.com/hangarflat/hangarflat/material/measure"
 )
 
 func main() {
-	if err := run(os.Args[1:], os.Stdout); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+	command.End(run(os.Args[1:], os.Stdout))
 }
 
 // job is what the maker asks for.
@@ -75,7 +72,7 @@ func run(args []string, screen io.Writer) error {
 	side := flags.String("good", "starboard", "the side that is trusted: port or starboard")
 	made := flags.String("made", "", "points measured round a made blank, x [mm],y [mm],z [mm] (.csv); the demo invents some")
 	save := flags.String("save", "", "also write the demo's scan to this .xyz file")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, "[scan.xyz]", args); err != nil {
 		return err
 	}
 	j := job{folder: *folder, good: starboard}
@@ -157,7 +154,7 @@ func writeXYZ(w io.Writer, cloud []r3.Vec) error {
 }
 
 func (r *result) write(name string, screen io.Writer) error {
-	err := output.Save(r.folder, []output.File{
+	err := paper.SaveAll(r.folder, []paper.File{
 		{Name: name + "-section.csv", Write: r.section},
 		{Name: name + "-distortion.csv", Write: r.distortion},
 		{Name: name + "-distortion.svg", Write: r.drawDistortion},

@@ -14,20 +14,19 @@ import (
 	"os"
 	"os/exec"
 	"strings"
+
+	"github.com/hangarflat/hangarflat/examples/internal/command"
 )
 
 func main() {
-	if err := run(os.Args[1:], os.Stdout, os.Stderr); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+	command.End(run(os.Args[1:], os.Stdout, os.Stderr))
 }
 
 func run(args []string, out, progress io.Writer) error {
 	flags := flag.NewFlagSet("speed", flag.ContinueOnError)
 	count := flags.Int("count", 3, "how often each benchmark runs; the best counts")
 	time := flags.String("time", "300ms", "how long each runs, as go test's -benchtime")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, "", args); err != nil {
 		return err
 	}
 	if *count < 1 {

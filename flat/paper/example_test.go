@@ -68,6 +68,24 @@ func ExampleSave() {
 	// ran out of ink true
 }
 
+// A set of files appears together or not at all.
+func ExampleSaveAll() {
+	folder, err := os.MkdirTemp("", "bench")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	defer os.RemoveAll(folder)
+	card := paper.File{Name: "card.txt", Write: func(w io.Writer) error { _, err := fmt.Fprintln(w, "W = H - SB"); return err }}
+	picture := paper.File{Name: "part.svg", Write: func(io.Writer) error { return fmt.Errorf("ran out of ink") }}
+	fmt.Println(paper.SaveAll(folder, []paper.File{card, picture}))
+	left, err := os.ReadDir(folder)
+	fmt.Println(len(left), err)
+	// Output:
+	// part.svg: ran out of ink
+	// 0 <nil>
+}
+
 // One blank as a picture for the screen, for print and as a page of the card.
 func ExampleSVG() {
 	b, err := flat.Develop(flat.Part{

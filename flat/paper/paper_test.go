@@ -409,6 +409,39 @@ func TestSave(t *testing.T) {
 	assert.Equal(t, os.FileMode(0o644), info.Mode().Perm())
 }
 
+func TestSaveAllOrNothing(t *testing.T) {
+	good := File{"a.txt", func(w io.Writer) error { _, err := io.WriteString(w, "a"); return err }}
+	fault := errors.New("no ink")
+	bad := File{"b.txt", func(io.Writer) error { return fault }}
+	folder := filepath.Join(t.TempDir(), "out")
+	err := SaveAll(folder, []File{good, bad})
+	require.ErrorIs(t, err, fault)
+	assert.ErrorContains(t, err, "b.txt")
+	require.NoDirExists(t, folder)
+	require.NoError(t, SaveAll(folder, []File{good}))
+	text, err := os.ReadFile(filepath.Join(folder, "a.txt"))
+	require.NoError(t, err)
+	assert.Equal(t, "a", string(text))
+}
+
+// All names of a set that cannot be are told at once, and nothing is saved.
+func TestSaveAllRefusesNames(t *testing.T) {
+	write := func(io.Writer) error { return nil }
+	folder := filepath.Join(t.TempDir(), "out")
+	err := SaveAll(folder, []File{{"a", write}, {"../b", write}, {"c/d", write}, {"", write}, {".", write}, {"..", write}, {"a", write}})
+	var fault *Error
+	require.ErrorAs(t, err, &fault)
+	assert.Equal(t, []string{
+		`paper: file "../b": must be the name of a file in the folder`,
+		`paper: file "c/d": must be the name of a file in the folder`,
+		`paper: file "": must be the name of a file in the folder`,
+		`paper: file ".": must be the name of a file in the folder`,
+		`paper: file "..": must be the name of a file in the folder`,
+		`paper: file "a": must be the only file of that name`,
+	}, strings.Split(err.Error(), "\n"))
+	assert.NoDirExists(t, folder)
+}
+
 // Whatever a part is called, its papers are written and stay well formed.
 func FuzzNames(f *testing.F) {
 	for _, s := range []string{"", "keel-bay-7", "<&>", "\x00\n\r\t", "\xff\xfe", strings.Repeat("x", 500), "Ω \U0001F6E9"} {

@@ -43,7 +43,7 @@ func main() {
 }
 
 func run(args []string) error {
-	flags := flag.NewFlagSet("familygen", flag.ContinueOnError)
+	flags := flag.NewFlagSet("familygen", flag.ExitOnError)
 	name := flags.String("package", "", "name of the package to write")
 	out := flags.String("out", "", "folder to write it to; empty is a folder of the package's name")
 	check := flags.Bool("check", false, "write nothing; fail if the package is stale")
