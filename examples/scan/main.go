@@ -118,7 +118,7 @@ func cloudOf(names []string, unit string) (cloud []r3.Vec, name string, err erro
 	if len(names) == 0 {
 		return makeCloud(demoPoints, demoSeed), "corrie-4200", nil
 	}
-	size, err := measure.ParseLength("1 " + unit)
+	size, err := measure.ParseLengthUnit(unit)
 	if err != nil {
 		return nil, "", fmt.Errorf("-unit: %w", err)
 	}

@@ -104,6 +104,7 @@ func TestBadInputWritesNothing(t *testing.T) {
 		"not a kind of scan":      {"main.go"},
 		"no unit":                 {"-station", "4200"},
 		"-unit":                   {"-unit", "furlong", name},
+		"-unit: \"1/8 in\"":       {"-unit", "1/8 in", name}, // was taken as 1 1/8 in
 		"port or starboard":       {"-good", "left"},
 		"nearest point of the cl": {"-station", "900 mm", name},
 		"do not close":            {"-slab", "40 mm", name},

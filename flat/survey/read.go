@@ -161,9 +161,9 @@ func ReadCSV(r io.Reader) ([]r3.Vec, error) {
 			f.add(fmt.Sprintf("line %d column %d", in.n, i+1), h, "this column stands twice")
 		}
 		col[k] = i
-		size, err := measure.ParseLength("1 " + strings.TrimSuffix(strings.TrimSpace(rest), "]"))
+		size, err := measure.ParseLengthUnit(strings.TrimSuffix(strings.TrimSpace(rest), "]"))
 		if !bracket || err != nil {
-			f.add(fmt.Sprintf("line %d column %d", in.n, i+1), h, "must carry its unit in brackets, such as x [mm]")
+			f.add(fmt.Sprintf("line %d column %d", in.n, i+1), h, "must carry its unit in brackets, such as x [mm]: mm, cm, m, in, thou or ft")
 		}
 		unit[k] = size
 	}

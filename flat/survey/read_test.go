@@ -112,6 +112,7 @@ func TestReadFaultsAreLocated(t *testing.T) {
 		{"csv empty", csvIn(""), "table"},
 		{"csv no unit", csvIn("x,y [mm],z [mm]\n1,2,3\n"), "line 1 column 1"},
 		{"csv bad unit", csvIn("x [furlong],y [mm],z [mm]\n1,2,3\n"), "line 1 column 1"},
+		{"csv fraction", csvIn("x [mm],y [mm],z [1/8 in]\n1,2,3\n"), "line 1 column 3"}, // was taken as 1 1/8 in
 		{"csv twice", csvIn("x [mm],y [mm],z [mm],x [mm]\n"), "line 1 column 4"},
 		{"csv cells", csvIn("x [mm],y [mm],z [mm]\n1,2\n"), "line 2"},
 		{"csv word", csvIn("x [mm],y [mm],z [mm]\n1,two,3\n"), "line 2 column y"},

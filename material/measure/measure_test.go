@@ -41,6 +41,22 @@ func TestParseLengthRefuses(t *testing.T) {
 	}
 }
 
+// A unit alone, by every name that may stand after a number; nothing that merely makes a
+// length of a digit put in front.
+func TestParseLengthUnit(t *testing.T) {
+	for text, want := range map[string]float64{"mm": 1, " CM ": 10, "m": 1000, "in": 25.4, `"`: 25.4, "thou": 0.0254, "feet": 304.8} {
+		got, err := measure.ParseLengthUnit(text)
+		require.NoError(t, err, text)
+		assert.InDelta(t, want, got, 1e-12, text)
+	}
+	for _, text := range []string{"", "1/8 in", "0 mm", "1 mm", "deg", "furlong", "mm mm"} {
+		_, err := measure.ParseLengthUnit(text)
+		var syntax *measure.SyntaxError
+		require.ErrorAs(t, err, &syntax, text)
+		assert.Equal(t, text, syntax.Text)
+	}
+}
+
 func TestParseAngle(t *testing.T) {
 	for text, want := range map[string]float64{
 		"97.5 deg": 97.5, "97.5°": 97.5, "90 degrees": 90, "97 30'": 97.5, "97° 30'": 97.5, "97 deg 30 min": 97.5, "97°30′": 97.5,

@@ -72,6 +72,17 @@ func ParseLength(s string) (mm float64, err error) {
 	return x * size, nil
 }
 
+// ParseLengthUnit reads a unit of length that stands alone, as at the head of a
+// column, and returns its size in mm. It takes the names that [ParseLength] takes.
+// A number beside the unit is refused: 1/8 in is a length, and 3 of them are not 3 1/8 in.
+func ParseLengthUnit(s string) (mm float64, err error) {
+	size, known := lengthUnit(strings.TrimSpace(s))
+	if !known {
+		return 0, &SyntaxError{s, "a unit of length is wanted here, alone: mm, cm, m, in, thou or ft"}
+	}
+	return size, nil
+}
+
 // ParseAngle reads an angle with its unit: "97.5 deg", "97.5°", "1.2 rad", or
 // degrees and minutes "97 30'" and "97° 30'". A bare number is refused.
 func ParseAngle(s string) (Angle, error) {
