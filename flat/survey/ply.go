@@ -287,7 +287,7 @@ func readTextVertices(in *bufio.Reader, e plyElement, unit float64) ([]r3.Vec, e
 		var p [3]float64
 		for k := range e.props {
 			var cell []byte
-			cell, line = cut(line)
+			cell, line = cut(line, blanks)
 			if len(cell) == 0 {
 				f.add(fmt.Sprintf("vertex %d", i), fmt.Sprintf("%d numbers", k), fmt.Sprintf("must have %d, one for each property", len(e.props)))
 				break

@@ -29,6 +29,8 @@ func checkUnit(unit float64) error {
 
 // ReadXYZ reads a scan of one point a line: x, y and z parted by spaces, tabs,
 // commas or semicolons; what follows them (brightness, colour, normals) is left.
+// The decimal mark is the point. A line in which commas stand between some numbers
+// and none between others is refused: 1,5 2,5 3,5 may be three of them or six.
 // Lines that are empty or start with # or // are skipped. unit is the length of
 // the file's unit in mm, which such files do not say. Memory is 24 bytes a point.
 // Faults are [*Error]s with their line, joined, at most twenty.
@@ -45,11 +47,11 @@ func ReadXYZ(r io.Reader, unit float64) ([]r3.Vec, error) {
 			continue
 		}
 		var p [3]float64
-		k := 0
+		k, rest := 0, text
 		bad := ""
 		for k < 3 {
 			var cell []byte
-			if cell, text = cut(text); len(cell) == 0 {
+			if cell, rest = cut(rest, betweenNumbers); len(cell) == 0 {
 				break
 			}
 			v, err := strconv.ParseFloat(string(cell), 64)
@@ -64,6 +66,8 @@ func ReadXYZ(r io.Reader, unit float64) ([]r3.Vec, error) {
 		switch {
 		case bad != "":
 			f.add(fmt.Sprintf("line %d", lines.n), strconv.Quote(bad), "must be a number")
+		case doubtfulComma(text):
+			f.add(fmt.Sprintf("line %d", lines.n), strconv.Quote(string(text)), "commas stand between some numbers and none between others: write decimals with a point")
 		case k < 3:
 			f.add(fmt.Sprintf("line %d", lines.n), fmt.Sprintf("%d numbers", k), "a point has x, y and z")
 		case !finite3(q):
@@ -91,18 +95,45 @@ func finish(out []r3.Vec, err error, f *faults) ([]r3.Vec, error) {
 	return out, nil
 }
 
-// cut takes the first cell off a line.
-func cut(s []byte) (cell, rest []byte) {
-	part := func(c byte) bool { return c == ' ' || c == '\t' || c == ',' || c == ';' }
-	i := 0
-	for i < len(s) && part(s[i]) {
-		i++
-	}
+// What may stand between the numbers of a line.
+const (
+	blanks         = " \t"
+	betweenNumbers = blanks + ",;"
+)
+
+// cut takes the first cell off a line whose cells are parted by what is given.
+func cut(s []byte, parted string) (cell, rest []byte) {
+	i := gap(s, parted)
 	j := i
-	for j < len(s) && !part(s[j]) {
+	for j < len(s) && strings.IndexByte(parted, s[j]) < 0 {
 		j++
 	}
 	return s[i:j], s[j:]
+}
+
+// gap is how many bytes stand before the first cell of a line.
+func gap(s []byte, parted string) (n int) {
+	for n < len(s) && strings.IndexByte(parted, s[n]) >= 0 {
+		n++
+	}
+	return n
+}
+
+// doubtfulComma tells whether a comma close between two of the first numbers may be a
+// decimal mark, because others of them are parted without one.
+func doubtfulComma(line []byte) bool {
+	if bytes.IndexByte(line, ',') < 0 {
+		return false
+	}
+	tight, without := false, false
+	for k := range 3 {
+		_, line = cut(line, betweenNumbers)
+		between := line[:gap(line, betweenNumbers)]
+		tight = tight || string(between) == ","
+		// What follows the third number is another matter, such as a colour.
+		without = without || k < 2 && bytes.IndexByte(between, ',') < 0
+	}
+	return tight && without
 }
 
 // lines counts the lines it hands out.
@@ -122,7 +153,13 @@ func (l *lines) scan() bool {
 	return l.s.Scan()
 }
 
-func (l *lines) text() []byte { return l.s.Bytes() }
+// text is the line, the first without the mark that some editors put before it.
+func (l *lines) text() []byte {
+	if l.n == 1 {
+		return bytes.TrimPrefix(l.s.Bytes(), []byte("\ufeff"))
+	}
+	return l.s.Bytes()
+}
 
 func (l *lines) err() error {
 	err := l.s.Err()
@@ -143,7 +180,7 @@ func ReadCSV(r io.Reader) ([]r3.Vec, error) {
 	in := newLines(r)
 	var head []string
 	for in.scan() {
-		text := strings.TrimSpace(strings.TrimPrefix(string(in.text()), "\ufeff"))
+		text := strings.TrimSpace(string(in.text()))
 		if text != "" && text[0] != '#' {
 			head = strings.Split(text, ",")
 			break

@@ -108,6 +108,11 @@ func TestReadFaultsAreLocated(t *testing.T) {
 		{"empty", xyzIn(""), "scan"},
 		{"NaN", xyzIn("1 2 3\n1 NaN 3\n"), "line 2 y"},
 		{"huge", xyzIn("1 2 3\n\n1e9 0 3\n"), "line 3 x"},
+		// Decimal commas: each was read as another point, (1, 5, 2) the first.
+		{"comma x", xyzIn("1 2 3\n1,5 2,5 3,5\n"), "line 2"},
+		{"comma y", xyzIn("1;2,5;3\n"), "line 1"},
+		{"comma z", xyzIn("1\t2\t3,5\n"), "line 1"},
+		{"comma of two", xyzIn("1,5 2\n"), "line 1"},
 		{"long line", xyzIn("1 2 3\n" + strings.Repeat("1", mostLine+1)), "line 2"},
 		{"csv empty", csvIn(""), "table"},
 		{"csv no unit", csvIn("x,y [mm],z [mm]\n1,2,3\n"), "line 1 column 1"},
@@ -128,6 +133,7 @@ func TestReadFaultsAreLocated(t *testing.T) {
 		{"no vertex", plyIn(plyWith("element face 0\n", "")), "header"},
 		{"too few", plyIn(plyWith("element vertex 2\n"+xyz, "1 2 3\n")), "vertex 1"},
 		{"word", plyIn(plyWith("element vertex 1\n"+xyz, "1 2 up\n")), "vertex 0 z"},
+		{"comma", plyIn(plyWith("element vertex 1\n"+xyz, "1,5 2,5 3,5\n")), "vertex 0 x"},
 		{"infinite", plyIn(plyWith("element vertex 1\n"+xyz, "1 Inf 3\n")), "vertex 0 y"},
 		{"short row", plyIn(plyWith("element vertex 1\n"+xyz, "1 2\n")), "vertex 0"},
 		{"none", plyIn(plyWith("element vertex 0\n"+xyz, "")), "scan"},
@@ -146,6 +152,16 @@ func TestReadFaultsAreLocated(t *testing.T) {
 	var e *Error
 	require.ErrorAs(t, err, &e)
 	assert.Equal(t, "unit", e.Field)
+}
+
+// Commas that part the numbers are no decimal marks, nor is one that parts a colour off;
+// nor the mark that some editors put before the first line a number.
+func TestReadXYZPartsNumbers(t *testing.T) {
+	for _, line := range []string{"1.5,2,3", "1.5, 2, 3", "1.5 ,2 ,3", "1.5,2,3 200,90,90", "1.5,2,3;77", "1.5 2 3, 77", "1.5 2 3", "1.5;2;3;4,5", "\ufeff1.5 2 3", "1.5, 2 3"} {
+		got, err := ReadXYZ(strings.NewReader(line+"\n"), 1)
+		require.NoError(t, err, line)
+		assert.Equal(t, []r3.Vec{{X: 1.5, Y: 2, Z: 3}}, got, line)
+	}
 }
 
 func TestReadCSV(t *testing.T) {
