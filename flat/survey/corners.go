@@ -10,26 +10,22 @@ import (
 )
 
 // corners finds the places at which the direction, taken by straight lines through
-// the points a few cells before and after, jumps by more than limit.
-func corners(points []r2.Vec, along []float64, cell float64, limit measure.Angle) []float64 {
-	length := along[len(along)-1]
-	near, far := cell, 7*cell // the corner itself is left out, a bend's own turn kept small
-	type corner struct {
-		at float64
-		by measure.Angle
+// the points a few cells before and after, jumps by more than limit. A closed section
+// has no ends: the stretches run on over its start, where a keel is.
+func corners(s Section, limit measure.Angle) []float64 {
+	c := cornerSearch{s.Points, s.Along, s.Cell, 7 * s.Cell}
+	from, to := c.far, s.Along[len(s.Along)-1]-c.far
+	if s.Closed {
+		c.points, c.along = onceMore(s, c.far)
+		from, to = 0, s.Length
 	}
 	var found []corner
-	for at := far; at <= length-far; at += cell / 2 {
-		before, ok1 := stretchOf(points, along, at-far, at-near)
-		after, ok2 := stretchOf(points, along, at+near, at+far)
-		if !ok1 || !ok2 {
+	for at := from; at <= to; at += s.Cell / 2 {
+		by, ok := c.turnAt(at)
+		if !ok || by < limit {
 			continue
 		}
-		by := turn(straight(before), straight(after))
-		if by < limit {
-			continue
-		}
-		if n := len(found); n > 0 && at-found[n-1].at <= far {
+		if n := len(found); n > 0 && at-found[n-1].at <= c.far {
 			if by > found[n-1].by {
 				found[n-1] = corner{at, by}
 			}
@@ -37,15 +33,75 @@ func corners(points []r2.Vec, along []float64, cell float64, limit measure.Angle
 		}
 		found = append(found, corner{at, by})
 	}
-	var out []float64
-	for _, c := range found {
-		before, _ := stretchOf(points, along, c.at-far, c.at-near)
-		after, _ := stretchOf(points, along, c.at+near, c.at+far)
-		p, q := straight(before), straight(after)
-		k := r2.Cross(r2.Sub(q.mid, p.mid), q.way) / r2.Cross(p.way, q.way)
-		out = append(out, alongOf(points, along, r2.Add(p.mid, r2.Scale(k, p.way)), c.at, far))
+	if n := len(found); s.Closed && n > 1 && found[0].at+s.Length-found[n-1].at <= c.far {
+		// The same one, from either side of the start.
+		if found[n-1].by > found[0].by {
+			found[0] = found[n-1]
+		}
+		found = found[:n-1]
 	}
+	var out []float64
+	for _, f := range found {
+		at := c.place(f.at)
+		if s.Closed {
+			at = math.Mod(at+s.Length, s.Length)
+		}
+		out = append(out, at)
+	}
+	slices.Sort(out)
 	return out
+}
+
+type corner struct {
+	at float64
+	by measure.Angle
+}
+
+// A cornerSearch looks along the points of a section. What lies within near of a corner is
+// left out for the corner itself, and what lies beyond far for a bend's own turn.
+type cornerSearch struct {
+	points    []r2.Vec
+	along     []float64
+	near, far float64
+}
+
+// onceMore is a closed section with what lies within twice far of its start laid on again
+// at both ends.
+func onceMore(s Section, far float64) (points []r2.Vec, along []float64) {
+	i, _ := slices.BinarySearch(s.Along, s.Length-2*far)
+	j, _ := slices.BinarySearch(s.Along, 2*far)
+	points = slices.Concat(s.Points[i:], s.Points, s.Points[:j])
+	for _, at := range s.Along[i:] {
+		along = append(along, at-s.Length)
+	}
+	along = append(along, s.Along...)
+	for _, at := range s.Along[:j] {
+		along = append(along, at+s.Length)
+	}
+	return points, along
+}
+
+// sides are the straight lines through the points before and after a place, false where
+// there are not enough of them.
+func (c cornerSearch) sides(at float64) (before, after ray, ok bool) {
+	p, ok1 := stretchOf(c.points, c.along, at-c.far, at-c.near)
+	q, ok2 := stretchOf(c.points, c.along, at+c.near, at+c.far)
+	if !ok1 || !ok2 {
+		return ray{}, ray{}, false
+	}
+	return straight(p), straight(q), true
+}
+
+func (c cornerSearch) turnAt(at float64) (measure.Angle, bool) {
+	p, q, ok := c.sides(at)
+	return turn(p, q), ok
+}
+
+// place is how far along the sides of the corner found about there meet.
+func (c cornerSearch) place(about float64) float64 {
+	p, q, _ := c.sides(about)
+	k := r2.Cross(r2.Sub(q.mid, p.mid), q.way) / r2.Cross(p.way, q.way)
+	return alongOf(c.points, c.along, r2.Add(p.mid, r2.Scale(k, p.way)), about, c.far)
 }
 
 // stretchOf is the points between two distances along, false where they are few or bunched in

@@ -38,8 +38,8 @@ type Section struct {
 	Along   []float64 // of each point, distance along, rising from near 0, mm
 	Source  []int     // of each point, which of the cloud it is
 	Strays  []int     // points of the cloud in the slab that belong to nothing
-	Gaps    []Span    // stretches along without points; one may run past Length, over the start of a closed section
-	Corners []float64 // distances along at which the direction jumps
+	Gaps    []Span    // stretches along without points; that before the start of a closed section runs to Length
+	Corners []float64 // distances along at which the direction jumps, seven cells or more from an open end
 	Closed  bool      // the end runs into the start
 	Length  float64   // along, from the first point to the last, or once round, mm
 	Cell    float64   // side of the squares used, mm
@@ -127,7 +127,7 @@ func Cut(cloud []r3.Vec, frame Frame, opt SectionOptions) (Section, error) {
 	if corner == 0 {
 		corner = defaultCorner
 	}
-	out.Corners = corners(out.Points, out.Along, g.cell, corner)
+	out.Corners = corners(out, corner)
 	return out, nil
 }
 

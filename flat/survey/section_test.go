@@ -179,6 +179,36 @@ func TestCutClosesARingWithAGap(t *testing.T) {
 	assert.False(t, sec.Closed)
 }
 
+// The keel of a whole hull is its lowest point, where a closed section starts: it is told like the
+// chines and the edges of the deck, and once. The deck's arc of 4·atan(0.6) = 124° over its chord
+// meets the upright sides 28° off their direction.
+func TestCutFindsTheKeel(t *testing.T) {
+	whole := outline.Path{Closed: true, Vertices: []outline.Vertex{
+		{P: r2.Vec{}}, {P: r2.Vec{X: 500, Y: 233}}, {P: r2.Vec{X: 500, Y: 800}, Bulge: 0.6}, {P: r2.Vec{X: -500, Y: 800}}, {P: r2.Vec{X: -500, Y: 233}}}}
+	want, at := []float64{0}, 0.0
+	for k := range 4 {
+		at += whole.Segment(k).Length()
+		want = append(want, at)
+	}
+	for _, seed := range []uint64{rand.Uint64(), 1, 2} {
+		t.Logf("seed %d", seed)
+		cloud, truth := scan(rand.New(rand.NewPCG(seed, 1)), whole, 20000, 0.4, 0, nil)
+		sec, err := Cut(cloud, AtStation(1000), SectionOptions{Half: 25})
+		require.NoError(t, err)
+		require.True(t, sec.Closed)
+		require.Len(t, sec.Corners, len(want), "%v", sec.Corners)
+		assert.True(t, slices.IsSorted(sec.Corners))
+		for _, w := range want {
+			off := math.Inf(1)
+			for _, c := range sec.Corners {
+				assert.True(t, 0 <= c && c <= sec.Length, "%g", c)
+				off = min(off, math.Abs(math.Remainder(c+truth[sec.Source[0]]-w, whole.Length())))
+			}
+			assert.Less(t, off, 2*sec.Cell, "the corner at %g", w)
+		}
+	}
+}
+
 // The order of the cloud in the file does not matter.
 func TestCutDoesNotHangOnFileOrder(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 2))
