@@ -170,34 +170,15 @@ func Compare(points []r2.Vec, wanted []outline.Path, opt CompareOptions) (Verdic
 	if err := f.err(); err != nil {
 		return Verdict{}, err
 	}
-	t := newTarget(wanted)
 	v := Verdict{Move: opt.Start}
+	if err := newTarget(wanted).layOn(points, &v, opt.Freedom); err != nil {
+		return Verdict{}, err
+	}
 	mid := middle(points)
-	begin := opt.Start.Apply(mid)
-	devs := t.deviations(points, v.Move)
-	settled := opt.Freedom == Fixed
-	for step := 0; !settled && step < mostCompareSteps; step++ {
-		next, turn, err := closer(devs, v.Move, opt.Freedom)
-		if err != nil {
-			return Verdict{}, err
-		}
-		again := t.deviations(points, next)
-		gain := rmsOff(devs) - rmsOff(again)
-		if gain < 0 && step > 0 {
-			settled = true // the last step made it no better
-			break
-		}
-		v.Move, devs = next, again
-		v.Turn += turn
-		settled = gain <= 1e-12*(1+rmsOff(again))
-	}
-	if !settled {
-		return Verdict{}, &Error{"best fit", fmt.Sprintf("rms %s after %d steps", mm(rmsOff(devs)), mostCompareSteps), "does not settle: lay the points nearer to the part with Start"}
-	}
-	v.Shift = r2.Sub(v.Move.Apply(mid), begin)
-	v.Deviations, v.RMS = devs, rmsOff(devs)
-	for i, d := range devs {
-		if math.Abs(d.Off) > math.Abs(devs[v.Worst].Off) {
+	v.Shift = r2.Sub(v.Move.Apply(mid), opt.Start.Apply(mid))
+	v.RMS = rmsOff(v.Deviations)
+	for i, d := range v.Deviations {
+		if math.Abs(d.Off) > math.Abs(v.Deviations[v.Worst].Off) {
 			v.Worst = i
 		}
 		if !(math.Abs(d.Off) <= opt.Tolerance) {
@@ -206,6 +187,45 @@ func Compare(points []r2.Vec, wanted []outline.Path, opt CompareOptions) (Verdic
 	}
 	v.Pass = len(v.Outside) == 0
 	return v, nil
+}
+
+// layOn moves the points onto the target from where v has them, and tells v how.
+func (t target) layOn(points []r2.Vec, v *Verdict, freedom Freedom) error {
+	v.Deviations = t.deviations(points, v.Move)
+	if freedom == Fixed {
+		return nil
+	}
+	for range mostCompareSteps {
+		s, err := closer(v.Deviations, freedom)
+		if err != nil {
+			return err
+		}
+		before := rmsOff(v.Deviations)
+		move, devs, share := t.noFarther(s, points, v.Move, before)
+		if share == 0 {
+			return nil
+		}
+		v.Move, v.Deviations = move, devs
+		v.Turn += measure.Angle(share) * s.turn
+		if now := rmsOff(devs); before-now <= 1e-12*(1+now) {
+			return nil
+		}
+	}
+	return &Error{"best fit", fmt.Sprintf("rms %s after %d steps", mm(rmsOff(v.Deviations)), mostCompareSteps), "does not settle: lay the points nearer to the part with Start"}
+}
+
+// noFarther takes the largest share of a step, by halves, after which the points lie no
+// farther off than before; 0 when the least does not help either. A whole step is right
+// near the end; far off, where points change the edge they are nearest to, it may
+// overshoot.
+func (t target) noFarther(s step, points []r2.Vec, m outline.Affine, before float64) (move outline.Affine, devs []Deviation, share float64) {
+	for share = 1; share > 1e-6; share /= 2 {
+		move = s.of(m, share)
+		if devs = t.deviations(points, move); rmsOff(devs) <= before {
+			return move, devs, share
+		}
+	}
+	return m, nil, 0
 }
 
 func middle(points []r2.Vec) (mid r2.Vec) {
@@ -223,17 +243,32 @@ func rmsOff(d []Deviation) float64 {
 	return math.Sqrt(s / float64(len(d)))
 }
 
-// closer takes one step of Gauss and Newton: each point may slide along the
+// A step turns about a place and then shifts.
+type step struct {
+	about r2.Vec
+	turn  measure.Angle
+	shift r2.Vec
+}
+
+// of adds a share of the step to a motion.
+func (s step) of(m outline.Affine, share float64) outline.Affine {
+	return m.Then(outline.Rotate(s.about, measure.Angle(share)*s.turn)).Then(outline.Translate(r2.Scale(share, s.shift)))
+}
+
+// closer finds one step of Gauss and Newton: each point may slide along the
 // wanted edge beside it, so just the distance square to the edge counts.
-func closer(devs []Deviation, m outline.Affine, freedom Freedom) (outline.Affine, measure.Angle, error) {
+func closer(devs []Deviation, freedom Freedom) (step, error) {
 	at := make([]r2.Vec, len(devs))
 	for i, d := range devs {
 		at[i] = d.At
 	}
-	mid := middle(at)
+	s := step{about: middle(at)}
+	if rmsOff(devs) == 0 {
+		return s, nil
+	}
 	size := 1.0 // turns are counted at the rim, so that all columns are lengths
 	for _, p := range at {
-		size = max(size, r2.Norm(r2.Sub(p, mid)))
+		size = max(size, r2.Norm(r2.Sub(p, s.about)))
 	}
 	cols := 3
 	if freedom == ShiftOnly {
@@ -243,25 +278,22 @@ func closer(devs []Deviation, m outline.Affine, freedom Freedom) (outline.Affine
 	b := mat.NewVecDense(cols, nil)
 	for i, d := range devs {
 		out := d.outward
-		arm := r2.Sub(at[i], mid)
+		arm := r2.Sub(at[i], s.about)
 		row := []float64{out.X, out.Y, r2.Cross(arm, out) / size}[:cols]
 		v := mat.NewVecDense(cols, row)
 		n.SymRankOne(n, 1, v)
 		b.AddScaledVec(b, -d.Off, v)
 	}
-	if rmsOff(devs) == 0 {
-		return m, 0, nil
-	}
 	var chol mat.Cholesky
 	var x mat.VecDense
 	if !chol.Factorize(n) || chol.Cond() > 1e12 || chol.SolveVecTo(&x, b) != nil {
-		return m, 0, &Error{"points", fmt.Sprintf("%d", len(devs)), "they do not fix how the part lies: measure more of its sides"}
+		return s, &Error{"points", fmt.Sprintf("%d", len(devs)), "they do not fix how the part lies: measure more of its sides"}
 	}
-	shift, turn := r2.Vec{X: x.AtVec(0), Y: x.AtVec(1)}, measure.Angle(0)
+	s.shift = r2.Vec{X: x.AtVec(0), Y: x.AtVec(1)}
 	if cols == 3 {
-		turn = measure.Angle(x.AtVec(2) / size)
+		s.turn = measure.Angle(x.AtVec(2) / size)
 	}
-	return m.Then(outline.Rotate(mid, turn)).Then(outline.Translate(shift)), turn, nil
+	return s, nil
 }
 
 // Distortion compares one hand of a section with the mirror image of the other:
