@@ -318,12 +318,23 @@ func Distortion(port, starboard outline.Path, mirror outline.Affine, step float6
 		points[i] = port.Segment(k).At(t)
 	}
 	image := starboard.Transform(mirror)
-	if n := len(image.Vertices); n > 0 {
-		// Both are to run the same way, so that the right of one is that of the other.
-		first, last := image.Vertices[0].P, image.Vertices[n-1].P
-		if start := points[0]; r2.Norm(r2.Sub(last, start)) < r2.Norm(r2.Sub(first, start)) {
-			image = image.Reverse()
-		}
+	if againstTravel(image, port, points[0]) {
+		image = image.Reverse()
 	}
 	return Deviations(points, []outline.Path{image})
+}
+
+// againstTravel tells whether the image of one hand runs the other way than the other, so that
+// the right of one is not that of the other: two rings by the way they run round, open paths
+// by the end of the image that lies nearer to the start.
+func againstTravel(image, other outline.Path, start r2.Vec) bool {
+	n := len(image.Vertices)
+	if n == 0 {
+		return false
+	}
+	if image.Closed && other.Closed {
+		return image.Area()*other.Area() < 0
+	}
+	first, last := image.Vertices[0].P, image.Vertices[n-1].P
+	return r2.Norm(r2.Sub(last, start)) < r2.Norm(r2.Sub(first, start))
 }

@@ -425,6 +425,26 @@ func TestDistortionShowsTheBentPlace(t *testing.T) {
 	require.Error(t, err)
 }
 
+// A port window cut 2 mm larger all round than the mirror image of the other hand's, wherever
+// either ring is said to start and whichever way the other runs.
+func TestDistortionOfARing(t *testing.T) {
+	mirror := outline.Mirror(r2.Vec{}, 90*measure.Degree)
+	star := outline.Polygon(r2.Vec{X: 300}, r2.Vec{X: 400}, r2.Vec{X: 400, Y: 100}, r2.Vec{X: 300, Y: 80})
+	large, err := star.Transform(mirror).Reverse().Offset(2, outline.OffsetOptions{})
+	require.NoError(t, err)
+	for k := range 4 {
+		for _, other := range []outline.Path{star.StartAt(k), star.StartAt(k).Reverse()} {
+			for i := range large[0].Vertices {
+				d, err := Distortion(large[0].StartAt(i), other, mirror, 30)
+				require.NoError(t, err)
+				for _, v := range d {
+					assert.InDelta(t, 2, v.Off, 1e-9, "port counter-clockwise: its right is outside")
+				}
+			}
+		}
+	}
+}
+
 func TestFitFaultsAreNamed(t *testing.T) {
 	nan := math.NaN()
 	two := []r3.Vec{{}, {X: 1}}
