@@ -233,8 +233,9 @@ type ArcFit struct {
 }
 
 // FitArc fits a circle to points taken in order along an arc and cuts it where they
-// begin and end. Beside the faults of [FitCircle], points that run to and fro so
-// that their order has no direction are an [*Error].
+// begin and end. Beside the faults of [FitCircle], points that are not in order are an
+// [*Error]: one that lies before the first or beyond the last by more than
+// a tenth of the arc and what the spread of the readings explains.
 func FitArc(points []r2.Vec, opt FitOptions) (ArcFit, error) {
 	c, err := FitCircle(points, opt)
 	if err != nil {
@@ -246,12 +247,15 @@ func FitArc(points []r2.Vec, opt FitOptions) (ArcFit, error) {
 		return math.Atan2(d.Y, d.X)
 	}
 	// The sweep is the sum of the small turns from point to point.
-	var sweep float64
+	var sweep, least, most float64
 	for k := 1; k < len(keep); k++ {
 		sweep += math.Remainder(angle(keep[k])-angle(keep[k-1]), 2*math.Pi)
+		least, most = min(least, sweep), max(most, sweep)
 	}
-	if !(math.Abs(sweep) > 1e-9 && math.Abs(sweep) < 2*math.Pi) {
-		return ArcFit{}, &Error{"arc", measure.Angle(sweep).String() + " swept", "the points must be in order along the arc, and less than once round"}
+	beyond := max(min(0, sweep)-least, most-max(0, sweep))
+	slack := math.Abs(sweep)/10 + 3*c.RMS/c.Radius
+	if !(math.Abs(sweep) > 1e-9 && math.Abs(sweep) < 2*math.Pi && beyond <= slack) {
+		return ArcFit{}, &Error{"arc", fmt.Sprintf("%v swept, a point %v outside of that", measure.Angle(sweep), measure.Angle(beyond)), "the points must be in order along the arc, and less than once round"}
 	}
 	on := func(i int) r2.Vec {
 		return r2.Add(c.Center, r2.Scale(c.Radius, r2.Unit(r2.Sub(points[i], c.Center))))

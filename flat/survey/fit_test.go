@@ -139,6 +139,26 @@ func TestFitArc(t *testing.T) {
 	var e *Error
 	require.ErrorAs(t, err, &e)
 	assert.Equal(t, "arc", e.Field)
+	// There and back again, as far as a third of the way: an arc of the third was told. So
+	// was one between any two points where they come in no order.
+	pts := arcPoints(rnd, r2.Vec{}, 80, 0, 1.5, 31, 0)
+	for k := range 20 {
+		pts = append(pts, pts[29-k])
+	}
+	_, err = FitArc(pts, FitOptions{})
+	require.ErrorAs(t, err, &e)
+	assert.Equal(t, "arc", e.Field)
+	assert.ErrorContains(t, err, "28.65° swept, a point 57.3° outside", "0.5 and 1 rad of 1.5")
+	// Readings closer together than they are sure are in order all the same.
+	for range 50 {
+		pts := arcPoints(rnd, r2.Vec{}, 80, 0, 0.5, 200, 0) // 0.2 mm apart
+		for i := range pts {
+			pts[i] = r2.Add(pts[i], r2.Vec{X: 0.3 * rnd.NormFloat64(), Y: 0.3 * rnd.NormFloat64()})
+		}
+		a, err := FitArc(pts, FitOptions{})
+		require.NoError(t, err)
+		assert.InDelta(t, 0.5, a.Sweep.Radians(), 0.1)
+	}
 }
 
 func TestFitLine(t *testing.T) {
