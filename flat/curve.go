@@ -169,7 +169,7 @@ func crossing(p, q outline.Path, near r2.Vec) (at r2.Vec, alongP, alongQ float64
 // follow puts the measured lines in the place of the chords that stood for them:
 // it moves the corners to where the lines meet what is next to them, and returns
 // the line of each curved face from corner to corner.
-func (w axes) follow(site *Site, faces []Face, corners []r2.Vec) ([]outline.Path, error) {
+func (w axes) follow(site *Site, faces []Face, corners []r2.Vec, number func(int) int) ([]outline.Path, error) {
 	n := len(faces)
 	lines := make([]outline.Path, n)
 	for i, face := range faces {
@@ -182,7 +182,7 @@ func (w axes) follow(site *Site, faces []Face, corners []r2.Vec) ([]outline.Path
 		var step bend.Step
 		var err error
 		if lines[i], step, err = w.seatCurve(face, a, b); err != nil {
-			return nil, fmt.Errorf("face %d: %w", i+1, err)
+			return nil, fmt.Errorf("face %d: %w", number(i), err)
 		}
 		site.Working = append(site.Working, step)
 	}
@@ -195,7 +195,7 @@ func (w axes) follow(site *Site, faces []Face, corners []r2.Vec) ([]outline.Path
 		}
 		at, end, start, ok := crossing(lines[h], lines[i], near[i])
 		if !ok {
-			return nil, fmt.Errorf("faces %d and %d do not meet, the measured line carried straight on by a tenth of its span: measure on past the corner", h+1, i+1)
+			return nil, fmt.Errorf("faces %d and %d do not meet, the measured line carried straight on by a tenth of its span: measure on past the corner", number(h), number(i))
 		}
 		corners[i], to[h], from[i] = at, end, start
 	}
@@ -204,7 +204,7 @@ func (w axes) follow(site *Site, faces []Face, corners []r2.Vec) ([]outline.Path
 			continue
 		}
 		if !(to[i]-from[i] > coincident) {
-			return nil, fmt.Errorf("the faces next to it leave nothing of face %d", i+1)
+			return nil, fmt.Errorf("the faces next to it leave nothing of face %d", number(i))
 		}
 		path, err := lines[i].Trim(from[i], to[i])
 		if err != nil {

@@ -129,16 +129,17 @@ func Between(p Part, around Surroundings) (Part, error) {
 	if len(all) > 0 {
 		return Part{}, errors.Join(all...)
 	}
-	// The first round, with no clearance, tells which side of each face the web is on.
-	corners, err := w.corners(lines)
-	if err != nil {
-		f.add("faces", "", err.Error())
-		return Part{}, errors.Join(all...)
-	}
 	faces := append([]Face(nil), around.Faces...)
 	of := make([]int, len(faces))
 	for i := range of {
 		of[i] = i
+	}
+	number := func(i int) int { return of[i] + 1 }
+	// The first round, with no clearance, tells which side of each face the web is on.
+	corners, err := w.corners(lines, number)
+	if err != nil {
+		f.add("faces", "", err.Error())
+		return Part{}, errors.Join(all...)
 	}
 	if outline.Polygon(corners...).Area() < 0 {
 		// Listed clockwise as seen from the marking face: walk them the other way,
@@ -148,7 +149,7 @@ func Between(p Part, around Surroundings) (Part, error) {
 			of[i], of[j] = of[j], of[i]
 			lines[i], lines[j] = lines[j], lines[i]
 		}
-		corners, _ = w.corners(lines)
+		corners, _ = w.corners(lines, number)
 	}
 	site := Site{Surroundings: around}
 	seats := make([]survey.Plane, len(faces))
@@ -160,13 +161,13 @@ func Between(p Part, around Surroundings) (Part, error) {
 		seats[i] = seat
 		lines[i] = w.seatLine(seat, faces[i].Flange)
 	}
-	seated, err := w.corners(lines)
+	seated, err := w.corners(lines, number)
 	if err == nil {
-		err = sameWay(corners, seated)
+		err = sameWay(corners, seated, number)
 	}
 	var curves []outline.Path
 	if err == nil {
-		curves, err = w.follow(&site, faces, seated)
+		curves, err = w.follow(&site, faces, seated, number)
 	}
 	if err != nil {
 		f.add("faces", "", err.Error())
@@ -276,14 +277,16 @@ func (w axes) seatLine(seat survey.Plane, g *Flange) moldLine {
 	return near
 }
 
-// corners are where each mold line meets the one before it.
-func (w axes) corners(lines []moldLine) ([]r2.Vec, error) {
+// corners are where each mold line meets the one before it. number is that of a
+// face in the list.
+func (w axes) corners(lines []moldLine, number func(int) int) ([]r2.Vec, error) {
 	points := make([]r2.Vec, len(lines))
 	for i, b := range lines {
-		a := lines[(i+len(lines)-1)%len(lines)]
+		h := (i + len(lines) - 1) % len(lines)
+		a := lines[h]
 		cross := r2.Cross(a.normal, b.normal)
 		if !(math.Abs(cross) > math.Sin(float64(leastLean))) {
-			return nil, fmt.Errorf("faces %d and %d run within 5° of each other: neighbours in the list must meet at a corner of the web", (i+len(lines)-1)%len(lines)+1, i+1)
+			return nil, fmt.Errorf("faces %d and %d run within 5° of each other: neighbours in the list must meet at a corner of the web", number(h), number(i))
 		}
 		points[i] = r2.Scale(1/cross, r2.Vec{
 			X: a.reach*b.normal.Y - b.reach*a.normal.Y,
@@ -306,12 +309,12 @@ func (w axes) outward(p survey.Plane, a, b r2.Vec) survey.Plane {
 }
 
 // sameWay reports an edge that clearances have turned inside out.
-func sameWay(before, after []r2.Vec) error {
+func sameWay(before, after []r2.Vec, number func(int) int) error {
 	n := len(before)
 	for i := range before {
 		a, b := r2.Sub(before[(i+1)%n], before[i]), r2.Sub(after[(i+1)%n], after[i])
 		if !(r2.Dot(a, b) > 0) {
-			return fmt.Errorf("the clearances leave nothing of the edge at face %d", i+1)
+			return fmt.Errorf("the clearances leave nothing of the edge at face %d", number(i))
 		}
 	}
 	return nil

@@ -180,6 +180,33 @@ func TestBetweenRefuses(t *testing.T) {
 	assert.GreaterOrEqual(t, len(joined.Unwrap()), 3)
 }
 
+// A fault of the web as a whole numbers its faces as they are listed, also where that runs
+// clockwise and is walked the other way. Clearances of 60 and 70 mm below and above a web of 120
+// turn its ends round, of which that at fwd comes first; a skin measured from 50 mm to 160 is not
+// met by it either.
+func TestFacesAreNumberedAsListed(t *testing.T) {
+	short := vaulted(flat.Up)
+	short.Faces[2].Curve.Points = short.Faces[2].Curve.Points[6:17]
+	tight := surroundings()
+	tight.Faces[0].Clearance, tight.Faces[2].Clearance = 60, 70
+	parallel := surroundings()
+	parallel.Faces = slices.Delete(parallel.Faces, 1, 2)
+	for _, c := range []struct {
+		s             flat.Surroundings
+		as, clockwise string
+	}{
+		{tight, "nothing of the edge at face 2", "nothing of the edge at face 4"},
+		{short, "faces 2 and 3 do not meet", "faces 4 and 3 do not meet"},
+		{parallel, "faces 1 and 2 run within 5°", "faces 3 and 1 run within 5°"},
+	} {
+		_, err := flat.Between(stock(), c.s)
+		assert.ErrorContains(t, err, c.as)
+		slices.Reverse(c.s.Faces[1:])
+		_, err = flat.Between(stock(), c.s)
+		assert.ErrorContains(t, err, c.clockwise)
+	}
+}
+
 func ExampleBetween() {
 	// Four faces of a keel bay, each by three points measured on the hull, mm.
 	three := func(a, b, c r3.Vec) survey.Plane {
