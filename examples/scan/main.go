@@ -10,9 +10,9 @@
 // own scan, invented, a million points; -save writes that to a file.
 //
 // It writes the section as measured and faired and the distortion map (CSV), the
-// former's mold line and blank (DXF), and pictures of the distortion and of a made
-// blank compared with the wanted one (SVG). Nothing is written unless every file
-// can be made.
+// former's mold line and blank (DXF), a picture of the distortion, and with -made, or
+// for the demo, one of a made blank compared with the wanted one (SVG). Nothing is
+// written unless every file can be made.
 package main
 
 import (
@@ -94,8 +94,28 @@ func run(args []string, screen io.Writer) error {
 	default:
 		return fmt.Errorf("-good: %q: must be port or starboard", *side)
 	}
-	cloud, name, err := cloudOf(flags.Args(), *unit)
+	names := flags.Args()
+	if len(names) > 1 {
+		return fmt.Errorf("%q: one scan is cut at a time, and what begins with - stands before its name", names[1])
+	}
+	demo := len(names) == 0
+	if *save != "" && !demo {
+		return fmt.Errorf("-save: writes the demo's scan, and %s was given", names[0])
+	}
+	cloud, name, err := cloudOf(names, *unit)
 	if err != nil {
+		return err
+	}
+	r, err := j.work(cloud)
+	if err != nil {
+		return err
+	}
+	if *made != "" || demo {
+		if err := r.compare(*made); err != nil {
+			return err
+		}
+	}
+	if err := r.write(name); err != nil {
 		return err
 	}
 	if *save != "" {
@@ -103,14 +123,7 @@ func run(args []string, screen io.Writer) error {
 			return err
 		}
 	}
-	r, err := j.work(cloud)
-	if err != nil {
-		return err
-	}
-	if err := r.compare(*made); err != nil {
-		return err
-	}
-	return r.write(name, screen)
+	return r.report(screen)
 }
 
 // cloudOf reads the scan named, or makes the demo's.
@@ -153,16 +166,15 @@ func writeXYZ(w io.Writer, cloud []r3.Vec) error {
 	return b.Flush()
 }
 
-func (r *result) write(name string, screen io.Writer) error {
-	err := paper.SaveAll(r.folder, []paper.File{
+func (r *result) write(name string) error {
+	files := []paper.File{
 		{Name: name + "-section.csv", Write: r.section},
 		{Name: name + "-distortion.csv", Write: r.distortion},
 		{Name: name + "-distortion.svg", Write: r.drawDistortion},
 		{Name: name + "-former.dxf", Write: r.dxf},
-		{Name: name + "-made.svg", Write: r.drawMade},
-	})
-	if err != nil {
-		return err
 	}
-	return r.report(screen)
+	if r.madeBy != "" {
+		files = append(files, paper.File{Name: name + "-made.svg", Write: r.drawMade})
+	}
+	return paper.SaveAll(r.folder, files)
 }

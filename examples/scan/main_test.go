@@ -75,15 +75,19 @@ func TestDemoFilesAndOtherScans(t *testing.T) {
 	require.NoError(t, os.WriteFile(plyName, ply.Bytes(), 0o600))
 	var first, second bytes.Buffer
 	out := filepath.Join(dir, "out")
-	require.NoError(t, run([]string{"-o", out, "-slab", "20 mm", xyzName}, &first))
+	// A blank measured at places on its own axes: whatever of it, FAIL at this tolerance.
+	madeName := filepath.Join(dir, "made.csv")
+	require.NoError(t, os.WriteFile(madeName, []byte("x [mm],y [mm],z [mm]\n400,900,0\n0,340,0\n-400,900,0\n0,1400,0\n"), 0o600))
+	require.NoError(t, run([]string{"-o", out, "-slab", "20 mm", "-made", madeName, xyzName}, &first))
 	require.NoError(t, run([]string{"-o", out, "-slab", "20 mm", "-unit", "m", plyName}, &second))
 	for _, s := range []string{first.String(), second.String()} {
 		assert.Contains(t, s, "port side")
-		assert.Contains(t, s, "FAIL, ")
 	}
+	assert.Contains(t, first.String(), "made.csv): FAIL, ")
+	assert.NotContains(t, second.String(), "Made blank", "of a scan that was given no blank is invented")
 	list, err := os.ReadDir(out)
 	require.NoError(t, err)
-	assert.Len(t, list, 10)
+	assert.Len(t, list, 9)
 	svg, err := os.ReadFile(filepath.Join(out, "hull-distortion.svg"))
 	require.NoError(t, err)
 	assert.NotContains(t, string(svg), "NaN")
@@ -109,6 +113,11 @@ func TestBadInputWritesNothing(t *testing.T) {
 		"nearest point of the cl": {"-station", "900 mm", name},
 		"do not close":            {"-slab", "40 mm", name},
 		"slab half thickness":     {"-slab", "0 mm", name},
+		// Read as the name of a second scan, and cut at the demo's station.
+		`"-station": one scan is cut at a time`: {name, "-station", "4200 mm"},
+		"-save: writes the demo's":              {"-save", filepath.Join(dir, "out"), name},
+		// The scan was saved before the fault was met.
+		"-made: open": {"-save", filepath.Join(dir, "out"), "-made", filepath.Join(dir, "none.csv")},
 	} {
 		out := filepath.Join(dir, "out")
 		err := run(append([]string{"-o", out}, args...), &bytes.Buffer{})

@@ -205,7 +205,7 @@ func (r *result) verdict() string {
 
 func (r *result) report(w io.Writer) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Section at station %.0f: %d points in the slab, %d strays dropped, cells of %.1f mm\n", r.station, len(r.cut.Points), len(r.cut.Strays), r.cut.Cell)
+	fmt.Fprintf(&b, "Section at station %.0f: %d points kept of the slab, %d strays dropped, cells of %.1f mm\n", r.station, len(r.cut.Points), len(r.cut.Strays), r.cut.Cell)
 	for _, g := range r.cut.Gaps {
 		i, _ := slices.BinarySearch(r.cut.Along, g.From)
 		fmt.Fprintf(&b, "  no points for %.0f mm of girth, from (%.0f, %.0f) on the %s side\n", g.To-g.From, r.cut.Points[i].X, r.cut.Points[i].Y, sideOf(r.cut.Points[i]))
@@ -225,7 +225,9 @@ func (r *result) report(w io.Writer) error {
 	for _, f := range r.ring.Findings {
 		fmt.Fprintf(&b, "  %v\n", f)
 	}
-	fmt.Fprintf(&b, "Made blank (%s): %s; turned %v, worst %+.2f mm\n", r.madeBy, r.verdict(), r.made.Turn, r.made.Deviations[r.made.Worst].Off)
+	if r.madeBy != "" {
+		fmt.Fprintf(&b, "Made blank (%s): %s; turned %v, worst %+.2f mm\n", r.madeBy, r.verdict(), r.made.Turn, r.made.Deviations[r.made.Worst].Off)
+	}
 	for _, line := range drawing.Cautions() {
 		fmt.Fprintln(&b, line)
 	}

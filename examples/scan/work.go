@@ -29,7 +29,7 @@ type result struct {
 	off     []survey.Deviation // of every point measured, from the faired outside
 	ring    former.Ring
 	made    survey.Verdict
-	madeBy  string // where the made blank's points come from
+	madeBy  string // where the made blank's points come from; "" where none was measured
 }
 
 const (
@@ -102,7 +102,7 @@ func (r *result) former() error {
 	return err
 }
 
-// compare lays points measured round a made blank on the wanted one.
+// compare lays points measured round a made blank on the wanted one; the demo's are invented.
 func (r *result) compare(name string) error {
 	piece := r.ring.Pieces[0]
 	wanted := append([]outline.Path{piece.Outline}, piece.Openings...)
@@ -113,7 +113,7 @@ func (r *result) compare(name string) error {
 		r.madeBy = name
 		f, err := os.Open(name)
 		if err != nil {
-			return err
+			return fmt.Errorf("-made: %w", err)
 		}
 		defer f.Close()
 		read, err := survey.ReadCSV(f)
