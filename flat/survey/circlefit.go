@@ -18,8 +18,9 @@ type LineFit struct {
 	Residuals []float64 // distance of every point from the line, mm, never negative
 	Outliers  []int     // points set aside, in order
 	RMS       float64   // of the residuals of the points kept, mm
-	// Spread is the spread of one reading's distance from the line, mm:
-	// FitOptions.Noise when that is given, else estimated. NaN for two points.
+	// Spread is the standard deviation of one reading in any one direction square to
+	// the line, mm: FitOptions.Noise when that is given, else estimated. The distances
+	// spread √2 times as much. NaN for two points.
 	Spread float64
 }
 
@@ -66,6 +67,8 @@ func (s *lineShape) fit(keep []int) bool {
 }
 
 func (s *lineShape) residual(i int) float64 { return s.Distance(s.points[i]) }
+
+func (s *lineShape) ways() int { return 2 }
 
 // A CircleFit is the best circle through measured points of a plane.
 type CircleFit struct {
@@ -114,6 +117,8 @@ func (s *circleShape) residual(i int) float64 {
 	d := r2.Sub(s.points[i], s.center)
 	return math.Hypot(d.X, d.Y) - s.radius
 }
+
+func (s *circleShape) ways() int { return 1 }
 
 func (s *circleShape) through(pick []int) bool {
 	a := s.points[pick[0]]

@@ -67,10 +67,15 @@ func TestFitCircleIsLeastSquares(t *testing.T) {
 // The default cut, against printed quantiles: z(0.9975) = 2.807, z(0.99975) = 3.481,
 // t(0.9975; 7) = 4.029 (statistical tables).
 func TestDefaultCut(t *testing.T) {
-	assert.InDelta(t, 2.807, FitOptions{Noise: 1}.cut(10, 3), 5e-4)
-	assert.InDelta(t, 3.481, FitOptions{Noise: 1}.cut(100, 3), 5e-4)
-	assert.InDelta(t, 4.029, FitOptions{}.cut(10, 3), 5e-4)
-	assert.Equal(t, 2.5, FitOptions{Reject: 2.5}.cut(10, 3))
+	assert.InDelta(t, 2.807, FitOptions{Noise: 1}.cut(10, 3, 1), 5e-4)
+	assert.InDelta(t, 3.481, FitOptions{Noise: 1}.cut(100, 3, 1), 5e-4)
+	assert.InDelta(t, 4.029, FitOptions{}.cut(10, 3, 1), 5e-4)
+	assert.Equal(t, 2.5, FitOptions{Reject: 2.5}.cut(10, 3, 1))
+	// Two directions: √(2·ln(10/0.05)) and √(2·ln(100/0.05)); F(0.995; 2, 16) = 7.514
+	// is r²/2σ², and √15.03 = 3.877 (statistical tables).
+	assert.InDelta(t, 3.255, FitOptions{Noise: 1}.cut(10, 2, 2), 5e-4)
+	assert.InDelta(t, 3.899, FitOptions{Noise: 1}.cut(100, 2, 2), 5e-4)
+	assert.InDelta(t, 3.877, FitOptions{}.cut(10, 2, 2), 5e-4)
 	// Of many good sets about one in twenty loses a reading.
 	rnd := rand.New(rand.NewPCG(2, 9))
 	for _, noise := range []float64{0, 0.3} {
@@ -83,6 +88,22 @@ func TestDefaultCut(t *testing.T) {
 				lost++
 			}
 		}
+		inLine, spread := 0, 0.0
+		for range sets {
+			pts := make([]r3.Vec, 20)
+			for i := range pts {
+				pts[i] = r3.Vec{X: 40 * float64(i), Y: 0.3 * rnd.NormFloat64(), Z: 0.3 * rnd.NormFloat64()}
+			}
+			fit, err := FitLine(pts, FitOptions{Noise: noise})
+			require.NoError(t, err)
+			if len(fit.Outliers) > 0 {
+				inLine++
+			}
+			spread += fit.Spread * fit.Spread / sets
+		}
+		assert.InDelta(t, 0.3, math.Sqrt(spread), 0.02, "of either direction, and not of the distance")
+		assert.Greater(t, inLine, 0, "noise %g", noise)
+		assert.Less(t, inLine, 30, "noise %g", noise)
 		// The least-squares fit follows the worst reading a little, so fewer; what
 		// is thrown out makes the spread smaller, so more. Between 0.2 and 2 times.
 		assert.Greater(t, lost, 3, "noise %g", noise)

@@ -93,6 +93,8 @@ func (s *planeShape) fit(keep []int) bool {
 
 func (s *planeShape) residual(i int) float64 { return s.Distance(s.points[i]) }
 
+func (s *planeShape) ways() int { return 1 }
+
 // scatter returns the middle of the kept points, the directions of their spread
 // from most to least (a right-handed set), and the root of the sum of squared
 // distances along each.

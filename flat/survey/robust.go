@@ -21,15 +21,25 @@ type FitOptions struct {
 	// takes the multiple that the worst of n good readings passes once in twenty
 	// sets: 2.8 for ten readings and 3.5 for a hundred where Noise is given, by the
 	// normal distribution; 4.0 and 3.6 for a plane where the spread is estimated,
-	// by Student's. +Inf keeps every reading.
+	// by Student's. A reading of a line is off in two directions: 3.3 and 3.9, by
+	// Rayleigh's distribution, and 3.9 and 4.0. +Inf keeps every reading.
 	Reject float64
 }
 
-func (o FitOptions) cut(n, params int) float64 {
+func (o FitOptions) cut(n, params, ways int) float64 {
 	beyond := 0.05 / (2 * float64(n))
 	switch {
 	case o.Reject > 0:
 		return o.Reject
+	case ways == 2:
+		// Of two directions together r²/2σ² is beyond x one time in e^x, and where σ is
+		// estimated with ν degrees of freedom, by the F distribution of 2 and ν, one in
+		// (1 + 2x/ν)^(ν/2).
+		x := -math.Log(2 * beyond)
+		if nu := float64(2 * (n - params)); o.Noise == 0 && nu > 0 {
+			x = nu / 2 * math.Expm1(2*x/nu)
+		}
+		return math.Sqrt(2 * x)
 	case o.Noise > 0 || n <= params:
 		return distuv.UnitNormal.Quantile(1 - beyond)
 	}
@@ -48,6 +58,7 @@ type shape interface {
 	through(pick []int) bool // set from the fewest readings; false when they are degenerate
 	fit(keep []int) bool     // set by least squares over keep, starting from the present shape
 	residual(i int) float64  // signed distance of reading i, mm
+	ways() int               // directions in which a reading may be off: 1 to a plane, 2 to a line in space
 }
 
 // verdict is what the readings say about a fit.
@@ -63,14 +74,16 @@ const (
 	trials    = 500  // subsets tried; with half the readings bad and 3 drawn, all 500 miss once in 1e29
 	trialSize = 2000 // readings a trial is judged by
 	// madToSigma turns the median of absolute normal deviations into their
-	// standard deviation: 1/Φ⁻¹(3/4).
-	madToSigma = 1.482602218505602
+	// standard deviation: 1/Φ⁻¹(3/4). Where a distance is made up of two deviations
+	// it is 1/√(2·ln 2).
+	madToSigma    = 1.482602218505602
+	medianToSigma = 0.849321800288019
 )
 
 // consensus fits s to n readings of which some may be wrong. need is how many
 // readings fix the shape. It returns false when no shape can be laid through them.
 func consensus(s shape, n, need, params int, opt FitOptions) (verdict, bool) {
-	cut := opt.cut(n, params)
+	cut := opt.cut(n, params, s.ways())
 	keep := make([]int, n)
 	for i := range keep {
 		keep[i] = i
@@ -200,8 +213,12 @@ func leastMedian(s shape, n, need, params int) (sigma float64, ok bool) {
 	if bestPick == nil || !s.through(bestPick) {
 		return 0, false
 	}
+	toSigma := madToSigma
+	if s.ways() == 2 {
+		toSigma = medianToSigma
+	}
 	// Rousseeuw's correction for few readings.
-	return madToSigma * (1 + 5/float64(n-params)) * best, true
+	return toSigma * (1 + 5/float64(n-params)) * best, true
 }
 
 func subsetsOf(n, need int, rnd *rand.Rand) [][]int {
@@ -245,7 +262,7 @@ func spreadOf(s shape, keep []int, params int) float64 {
 	if free < 1 {
 		return math.NaN()
 	}
-	return math.Sqrt(sum / float64(free))
+	return math.Sqrt(sum / float64(free*s.ways()))
 }
 
 func judge(s shape, n int, keep []int, params int, opt FitOptions) verdict {
