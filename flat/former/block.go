@@ -231,7 +231,7 @@ func (r *Ring) block(p *Piece, t tooling, whole bool, a, b joint) error {
 			}
 			return []outline.Path{outer.Path, inner.Path}
 		}
-		path, fault := r.region(outer, inner, a, b, nil, r.Former.Split.Gap)
+		path, fault := r.region(outer, inner, a, b, nil)
 		if fault != nil && err == nil {
 			err = fault
 		}
@@ -262,7 +262,7 @@ func (r *Ring) glueUp(k *Block, t tooling, whole bool, a, b joint) error {
 			length = c.ahead(a.girth, b.girth)
 		}
 		// Round a whole ring the n joints stand half a part from its start. Of a piece
-		// the two ends are joints too.
+		// the two ends are joints too, where the piece ends.
 		for i := range n + 1 {
 			at := a.girth + length*float64(i)/float64(n)
 			if whole {
@@ -272,7 +272,11 @@ func (r *Ring) glueUp(k *Block, t tooling, whole bool, a, b joint) error {
 			if !ok {
 				return nil
 			}
-			if i == n && !whole {
+			switch {
+			case whole:
+			case i == 0:
+				j = a
+			case i == n:
 				j = b
 			}
 			joints = append(joints, j)
@@ -280,11 +284,11 @@ func (r *Ring) glueUp(k *Block, t tooling, whole bool, a, b joint) error {
 		var parts []outline.Path
 		fits := true
 		for i := range n {
-			path, err := r.region(t.outer.top, t.inner.top, joints[i], joints[i+1], nil, 0)
+			path, err := r.region(t.outer.top, t.inner.top, joints[i], joints[i+1], nil)
 			if err != nil {
 				return err
 			}
-			under, err := r.region(t.outer.bottom, t.inner.bottom, joints[i], joints[i+1], nil, 0)
+			under, err := r.region(t.outer.bottom, t.inner.bottom, joints[i], joints[i+1], nil)
 			if err != nil {
 				return err
 			}

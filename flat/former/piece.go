@@ -58,7 +58,8 @@ func (r *Ring) pieces(joints []joint) error {
 		whole := len(joints) == 0
 		var a, b joint
 		if !whole {
-			a, b = joints[i], joints[(i+1)%n]
+			half := r.Former.Split.Gap / 2
+			a, b = joints[i].moved(half), joints[(i+1)%n].moved(-half)
 			p.Name = fmt.Sprintf("%s-%d", r.Former.Name, i+1)
 			p.From, p.To = a.girth, b.girth
 		}
@@ -94,7 +95,6 @@ func (r *Ring) pieces(joints []joint) error {
 // cutPiece draws the blank of a piece and its lines.
 func (r *Ring) cutPiece(p *Piece, whole bool, a, b joint) error {
 	own := r.slotsOf(whole, a, b)
-	gap := r.Former.Split.Gap
 	if whole {
 		p.Outline = r.round(own)
 		if r.Inner.contour != nil {
@@ -102,7 +102,7 @@ func (r *Ring) cutPiece(p *Piece, whole bool, a, b joint) error {
 		}
 	} else {
 		var err error
-		if p.Outline, err = r.region(r.Outer.edge, r.Inner.edge, a, b, own, gap); err != nil {
+		if p.Outline, err = r.region(r.Outer.edge, r.Inner.edge, a, b, own); err != nil {
 			return err
 		}
 	}
@@ -178,16 +178,16 @@ func (r *Ring) round(slots []*slot) outline.Path {
 // A jointLine is where the line of a joint meets two tracks.
 type jointLine struct{ outer, inner spot }
 
-// meets finds where the line of a joint, moved along by some mm, meets the tracks.
-func (r *Ring) meets(outer, inner track, j joint, along float64) (jointLine, error) {
-	line := outline.Segment{A: j.frame.at(along, r.size), B: j.frame.at(along, -r.size)}
+// meets finds where the line of a joint meets the tracks.
+func (r *Ring) meets(outer, inner track, j joint) (jointLine, error) {
+	line := outline.Segment{A: j.frame.at(j.along, r.size), B: j.frame.at(j.along, -r.size)}
 	var l jointLine
 	ok := true
 	if len(outer.Vertices) > 0 {
-		l.outer, ok = outer.cross(line, j.girth, r.size/8, j.frame.at(along, 0))
+		l.outer, ok = outer.cross(line, j.girth, r.size/8, j.frame.at(j.along, 0))
 	}
 	if ok && len(inner.Vertices) > 0 {
-		l.inner, ok = inner.cross(line, j.inner, r.size/8, j.frame.at(along, -j.depth))
+		l.inner, ok = inner.cross(line, j.inner, r.size/8, j.frame.at(j.along, -j.depth))
 	}
 	if !ok {
 		return l, &Error{"joint girth", mm(j.girth), "square to the contour from there the web cannot be parted"}
@@ -197,12 +197,12 @@ func (r *Ring) meets(outer, inner track, j joint, along float64) (jointLine, err
 
 // region is what lies between two joints and two tracks: along the outer edge with its
 // cut-outs, in across the web, back along the inner edge, and out.
-func (r *Ring) region(outer, inner track, a, b joint, slots []*slot, gap float64) (outline.Path, error) {
-	from, err := r.meets(outer, inner, a, gap/2)
+func (r *Ring) region(outer, inner track, a, b joint, slots []*slot) (outline.Path, error) {
+	from, err := r.meets(outer, inner, a)
 	if err != nil {
 		return outline.Path{}, err
 	}
-	to, err := r.meets(outer, inner, b, -gap/2)
+	to, err := r.meets(outer, inner, b)
 	if err != nil {
 		return outline.Path{}, err
 	}
@@ -229,8 +229,8 @@ func (r *Ring) lines(outer, inner track, whole bool, a, b joint, slots []*slot) 
 	var from, to jointLine
 	if !whole {
 		var err [2]error
-		from, err[0] = r.meets(outer, inner, a, r.Former.Split.Gap/2)
-		to, err[1] = r.meets(outer, inner, b, -r.Former.Split.Gap/2)
+		from, err[0] = r.meets(outer, inner, a)
+		to, err[1] = r.meets(outer, inner, b)
 		if err[0] != nil || err[1] != nil {
 			return nil
 		}

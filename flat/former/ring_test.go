@@ -237,6 +237,37 @@ func TestStock(t *testing.T) {
 	assert.InDelta(t, r.Pieces[0].Block.Top[0].Area()+r.Pieces[0].Block.Top[1].Area(), sum, 1e-6)
 }
 
+// Parts a block is glued up from end where the block ends, also where the pieces leave a gap: none
+// stands over it, and together they are the block.
+func TestGluedBlocksLeaveTheGap(t *testing.T) {
+	f := frame8(t, 0)
+	f.Split = former.Split{Pieces: 2, Gap: 4, BlockStock: former.Stock{Length: 300, Width: 500}}
+	r, err := former.Develop(f)
+	require.NoError(t, err)
+	for _, p := range r.Pieces {
+		require.Greater(t, len(p.Block.Segments), 1)
+		sum := 0.0
+		for _, s := range p.Block.Segments {
+			sum += s.Area()
+		}
+		assert.InDelta(t, p.Block.Top[0].Area(), sum, 1e-6)
+		// Half the gap from each joint, square to its line: the block and the first and the last part.
+		for _, end := range []struct{ girth, ahead float64 }{{p.From, 1}, {p.To, -1}} {
+			at, out := station(t, f.Outer.Contour, end.girth)
+			along := r2.Scale(end.ahead, r2.Vec{X: -out.Y, Y: out.X})
+			least := math.Inf(1)
+			for _, s := range p.Block.Segments {
+				for _, v := range s.Vertices {
+					if d := r2.Sub(v.P, at); r2.Norm(d) < 150 {
+						least = math.Min(least, r2.Dot(d, along))
+					}
+				}
+			}
+			assert.InDelta(t, 2, least, 1e-6, "at girth %v", end.girth)
+		}
+	}
+}
+
 // Of joints that strain alike or nearly, those are chosen whose pieces come out of what
 // is at hand.
 func TestJointsSuitStock(t *testing.T) {

@@ -71,13 +71,20 @@ type joint struct {
 	frame frame
 	inner float64 // girth on the inner contour
 	depth float64 // of the web between its contours
+	along float64 // from there, where what is cut begins or ends: half the gap of a split
+}
+
+// moved is the joint with what is cut there beginning or ending some mm along from it.
+func (j joint) moved(along float64) joint {
+	j.along = along
+	return j
 }
 
 func (r *Ring) jointAt(girth float64) (joint, bool) {
 	girth = r.Outer.contour.wrap(girth)
 	f := r.Outer.contour.frame(girth)
 	c, ok := r.across(f, r.Inner.contour.path)
-	return joint{girth, f, c.girth, c.depth}, ok
+	return joint{girth: girth, frame: f, inner: c.girth, depth: c.depth}, ok
 }
 
 // joints are where the ring is parted, in order of girth: as asked, or the places that suit best.
@@ -252,7 +259,7 @@ func (r *Ring) fitsStock(girths []float64, block bool) bool {
 	sort.Slice(list, func(i, j int) bool { return list[i].girth < list[j].girth })
 	fits := func(outer, inner track, stock Stock) bool {
 		for i := range list {
-			path, err := r.region(outer, inner, list[i], list[(i+1)%len(list)], nil, 0)
+			path, err := r.region(outer, inner, list[i], list[(i+1)%len(list)], nil)
 			if err != nil || !stock.Takes(SizeOf(path)) {
 				return false
 			}
