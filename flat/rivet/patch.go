@@ -90,7 +90,7 @@ type Group struct {
 type Piece struct {
 	Name     string
 	Sheet    material.Sheet
-	Above    float64 // its neutral line outside the outer face of the skin, mm
+	Above    float64 // its neutral line outside the outer face of the skin, mm; of a joggled patch, that of its middle
 	Outline  outline.Path
 	Openings []outline.Path // clockwise
 	Lines    []Line         // to mark
@@ -226,7 +226,6 @@ type fitting struct {
 	// outer is the edge of patch or doubler; insert the edge of an insert; hollow the inner
 	// edge of the doubler behind it, or of a ring.
 	outer, insert, hollow outline.Path
-	growth                float64 // of a joggled patch, each side, mm
 }
 
 // one is the single loop an offset must give.
@@ -266,14 +265,7 @@ func (j *fitting) shapes() error {
 	case Ring:
 		j.hollow = p.Opening
 	case Joggled:
-		depth := p.Skin.Thickness
-		run := p.RunOut * depth
-		j.growth = math.Hypot(run, depth) - run
-		j.out.Steps = append(j.out.Steps, bend.Step{
-			Quantity: "growth of the joggled rim, each side", Symbol: "g", Formula: "√(L² + d²) - L",
-			Inputs: []bend.Input{{Symbol: "L", Value: run, Unit: bend.Length}, {Symbol: "d", Value: depth, Unit: bend.Length}},
-			Value:  j.growth, Unit: bend.Length, Source: geometry,
-		})
+		j.out.Steps = append(j.out.Steps, j.joggleSteps()...)
 	}
 	return err
 }

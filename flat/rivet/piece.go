@@ -12,7 +12,7 @@ import (
 // pieces lays the sheets flat with their holes.
 func (j *fitting) pieces() error {
 	p := &j.out.Patch
-	on, in, behind := p.Sheet.Thickness/2, -p.Sheet.Thickness/2, -p.Skin.Thickness-p.Sheet.Thickness/2
+	on, in, behind := p.Sheet.Thickness/2, p.level(), p.level()-p.Skin.Thickness
 	rows := 1 // groups round the opening
 	if p.Fitting == Insert {
 		rows = 2
@@ -25,7 +25,7 @@ func (j *fitting) pieces() error {
 	case Lap:
 		return j.cut("patch", p.Sheet, on, j.outer, nil, nil, append([]int{0}, members...))
 	case Joggled:
-		return j.joggled(in, append([]int{0}, members...))
+		return j.joggled(append([]int{0}, members...))
 	case Ring:
 		return j.cut("ring", p.Sheet, behind, j.outer, []outline.Path{j.hollow}, nil, []int{0})
 	}
@@ -36,27 +36,7 @@ func (j *fitting) pieces() error {
 		[]Line{{"edge of the opening", p.Opening}, {"edge of the insert", j.insert}}, []int{0, 1})
 }
 
-// joggled is a patch whose rim is offset behind the skin. Beyond the run-out everything lies
-// farther out on the flat sheet by its growth.
-func (j *fitting) joggled(above float64, groups []int) error {
-	p := &j.out.Patch
-	run := p.RunOut * p.Skin.Thickness
-	edge, err := one(p.Opening, p.Overlap+j.growth, "patch edge")
-	if err != nil {
-		return err
-	}
-	foot, err := one(p.Opening, -p.Gap+j.growth, "joggle, lower line")
-	if err != nil {
-		return err
-	}
-	top, err := one(p.Opening, -p.Gap-run, "joggle, upper line")
-	if err != nil {
-		return err
-	}
-	return j.cut("patch", p.Sheet, above, edge, nil, []Line{{"joggle: rim side", foot}, {"joggle: level side", top}}, groups)
-}
-
-// cut lays one piece flat. Groups are the rivets that go through it.
+// cut lays one piece flat that lies at one level. Groups are the rivets that go through it.
 func (j *fitting) cut(name string, sheet material.Sheet, above float64, edge outline.Path, openings []outline.Path, lines []Line, groups []int) error {
 	p := &j.out.Patch
 	piece := Piece{Name: name, Sheet: sheet, Above: above}
@@ -64,14 +44,12 @@ func (j *fitting) cut(name string, sheet material.Sheet, above float64, edge out
 	if piece.Outline, err = p.Roll.Flatten(edge, above); err != nil {
 		return err
 	}
-	piece.Area = piece.Outline.Area()
 	for _, o := range openings {
 		q, err := p.Roll.Flatten(counterClockwise(o).Reverse(), above)
 		if err != nil {
 			return err
 		}
 		piece.Openings = append(piece.Openings, q)
-		piece.Area += q.Area()
 	}
 	for _, l := range lines {
 		q, err := p.Roll.Flatten(l.Path, above)
@@ -81,39 +59,38 @@ func (j *fitting) cut(name string, sheet material.Sheet, above float64, edge out
 		piece.Lines = append(piece.Lines, Line{l.Name, q})
 	}
 	if p.Roll.Radius > 0 {
-		piece.Lines = append(piece.Lines, p.Roll.axes(piece.Outline)...)
 		j.out.Steps = append(j.out.Steps, p.Roll.step(name, p.Roll.width(edge), above))
+	}
+	j.finish(piece, groups)
+	return nil
+}
+
+// finish puts into a piece that is laid flat what goes by its shape.
+func (j *fitting) finish(piece Piece, groups []int) {
+	p := &j.out.Patch
+	piece.Area = piece.Outline.Area()
+	for _, q := range piece.Openings {
+		piece.Area += q.Area()
+	}
+	if p.Roll.Radius > 0 {
+		piece.Lines = append(piece.Lines, p.Roll.axes(piece.Outline)...)
 	}
 	for _, g := range groups {
 		group := j.out.Groups[g]
 		for _, row := range j.out.Layout.Rows[group.From:group.To] {
 			for _, h := range row.Holes {
-				at := h.At
-				if g == 0 {
-					at = j.grown(at)
+				at := p.Roll.At(h.At, piece.Above)
+				if p.Fitting == Joggled && g == 0 {
+					at = p.onRim(h.At)
 				}
-				piece.Holes = append(piece.Holes, p.Roll.At(at, above))
+				piece.Holes = append(piece.Holes, at)
 			}
 		}
 	}
-	if mass, err := sheet.MassPerArea(); err == nil {
+	if mass, err := piece.Sheet.MassPerArea(); err == nil {
 		piece.Mass = mass * piece.Area
 	}
 	j.out.Pieces = append(j.out.Pieces, piece)
-	return nil
-}
-
-// grown is where a rivet of a joggled rim lies on the flat sheet: farther from the opening.
-func (j *fitting) grown(q r2.Vec) r2.Vec {
-	if j.growth == 0 {
-		return q
-	}
-	at, _, _ := j.out.Patch.Opening.Nearest(q)
-	away := r2.Sub(q, at)
-	if !(r2.Norm(away) > coincident) {
-		return q
-	}
-	return r2.Add(q, r2.Scale(j.growth, r2.Unit(away)))
 }
 
 // axes marks the straight lines of the roll on either side of a flat piece: kept parallel to the
@@ -148,6 +125,10 @@ func (j *fitting) remarks() {
 	j.corners()
 	if least := leastRunOut(p.Sheet.Material.Temper); p.Fitting == Joggled && p.RunOut < least {
 		j.find(flat.Warn, "joggle", "run-out is short for its depth", p.RunOut, least, bend.None, material.Source{Document: "shop guidance on joggles", Provenance: material.Memory})
+	}
+	if p.Fitting == Joggled && p.Roll.Radius > 0 {
+		shrinks := p.Skin.Thickness / (p.Roll.Radius + p.level())
+		j.find(flat.Note, "joggle", "beyond its ends the rim lies nearer the axis than the middle, and has to shrink round the curve by this share of its length: work it in", shrinks, 0, bend.None, geometry)
 	}
 	if p.Fitting == Lap && len(p.Members) > 0 {
 		j.find(flat.Note, "patch", "lies on the skin: where a member runs under the opening it wants a filler as thick as the skin", 0, 0, bend.None, geometry)
