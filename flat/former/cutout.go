@@ -128,13 +128,26 @@ func cutName(c Cutout, i int) string {
 // round corners.
 func (s *slot) side(t track, along float64) (spot, bool) {
 	best, found := math.Inf(1), spot{}
-	t.near(s.at, 2*s.half+1, func(i int) {
+	t.near(s.at, 2*math.Abs(along)+1, func(i int) {
 		g := t.Segment(i)
 		if out, u, ok := square(g, s.frame, along); ok && out >= s.Radius-s.depth && math.Abs(out) < math.Abs(best) {
 			best, found = out, spot{i, u, g.At(u)}
 		}
 	})
 	return found, !math.IsInf(best, 1)
+}
+
+// takes is the girth that lies within reach of the slot's middle, on the contour and on a line of the blank: in a
+// hollow that is the shorter of the two and comes nearer to the slot, whose sides are parallel.
+func (s *slot) takes(reach float64, line track, c *contour) span {
+	taken := span{s.at - reach, s.at + reach}
+	if left, ok := s.side(line, -reach); ok {
+		taken.from = min(taken.from, s.at-c.distance(s.at, line.girthOf(left)))
+	}
+	if right, ok := s.side(line, reach); ok {
+		taken.to = max(taken.to, s.at+c.distance(s.at, line.girthOf(right)))
+	}
+	return taken
 }
 
 // square is where the line square to a frame, at a distance along it, meets a segment:

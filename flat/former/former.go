@@ -76,7 +76,9 @@ func Develop(f Former) (Ring, error) {
 		return Ring{}, err
 	}
 	r.splice(joints)
-	r.rows()
+	if err := r.rows(); err != nil {
+		return Ring{}, err
+	}
 	r.help()
 	if err := r.pieces(joints); err != nil {
 		return Ring{}, err
@@ -156,22 +158,26 @@ func (f Former) checkInner(bad *faults) {
 }
 
 // rows spaces the rivets of both flanges, clear of cut-outs and splices.
-func (r *Ring) rows() {
+func (r *Ring) rows() error {
 	if fl := r.Former.Outer.Flange; fl != nil && fl.Rivets.Diameter > 0 {
-		r.outerRow = spaced(r.Outer.contour.length(), r.outerTaken(fl.Rivets.Diameter), fl.Rivets)
+		line, err := r.Outer.contour.moved(r.Outer.row(r.Outer.rivetLine()))
+		if err != nil {
+			return &Error{"outer flange rivet line", "", err.Error()}
+		}
+		r.outerRow = spaced(r.Outer.contour.length(), r.outerTaken(fl.Rivets.Diameter, line), fl.Rivets)
 	}
 	if fl := r.Former.Inner.Flange; fl != nil && fl.Rivets.Diameter > 0 && r.Inner.contour != nil {
 		r.innerRow = spaced(r.Inner.contour.length(), r.innerTaken(fl.Rivets.Diameter), fl.Rivets)
 	}
+	return nil
 }
 
-// outerTaken is what cut-outs and splices take of the outer flange, with two diameters
+// outerTaken is what cut-outs and splices take of the outer flange on a line of its blank, with two diameters
 // of edge distance at a cut-out and one of clear space beside a splice.
-func (r *Ring) outerTaken(diameter float64) []span {
+func (r *Ring) outerTaken(diameter float64, line track) []span {
 	var taken []span
 	for i := range r.cut {
-		reach := r.cut[i].half + 2*diameter
-		taken = append(taken, span{r.cut[i].at - reach, r.cut[i].at + reach})
+		taken = append(taken, r.cut[i].takes(r.cut[i].half+2*diameter, line, r.Outer.contour))
 	}
 	for _, s := range r.Splices {
 		taken = append(taken, span{s.Girth - s.Half - diameter, s.Girth + s.Half + diameter})
@@ -225,7 +231,7 @@ func (r *Ring) help() {
 	if !r.guided {
 		return
 	}
-	r.Remedies = r.Outer.remedies(r.guide, r.outerRow, r.outerTaken(0))
+	r.Remedies = r.Outer.remedies(r.guide, r.outerRow, r.outerTaken(0, r.Outer.edge))
 	r.outerHelp = len(r.Remedies)
 	if r.Inner.contour != nil {
 		r.Remedies = append(r.Remedies, r.Inner.remedies(r.guide, r.innerRow, r.innerTaken(0))...)

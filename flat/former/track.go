@@ -29,6 +29,11 @@ func (t track) cross(line outline.Segment, girth, spread float64, want r2.Vec) (
 	return found, best < math.Inf(1)
 }
 
+// girthOf is where on the contour a spot belongs.
+func (t track) girthOf(s spot) float64 {
+	return t.girth[s.segment] + s.t*(t.girth[s.segment+1]-t.girth[s.segment])
+}
+
 // near goes through the segments that belong within spread of a girth.
 func (t track) near(girth, spread float64, each func(i int)) {
 	n := t.NumSegments()
