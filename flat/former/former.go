@@ -185,6 +185,18 @@ func (r *Ring) outerTaken(diameter float64, line track) []span {
 	return taken
 }
 
+// gone is what the cut-outs that are cut take of the edge of the blank.
+func (r *Ring) gone() []span {
+	var list []span
+	for i := range r.cut {
+		if s := &r.cut[i]; !s.MarkOnly {
+			c, edge := r.Outer.contour, r.Outer.edge
+			list = append(list, span{s.at - c.distance(s.at, edge.girthOf(s.left)), s.at + c.distance(s.at, edge.girthOf(s.right))})
+		}
+	}
+	return list
+}
+
 func (r *Ring) innerTaken(diameter float64) []span {
 	var taken []span
 	for _, s := range r.Splices {
@@ -231,9 +243,9 @@ func (r *Ring) help() {
 	if !r.guided {
 		return
 	}
-	r.Remedies = r.Outer.remedies(r.guide, r.outerRow, r.outerTaken(0, r.Outer.edge))
+	r.Remedies = r.Outer.remedies(r.guide, r.outerRow, r.outerTaken(0, r.Outer.edge), r.gone())
 	r.outerHelp = len(r.Remedies)
 	if r.Inner.contour != nil {
-		r.Remedies = append(r.Remedies, r.Inner.remedies(r.guide, r.innerRow, r.innerTaken(0))...)
+		r.Remedies = append(r.Remedies, r.Inner.remedies(r.guide, r.innerRow, r.innerTaken(0), nil)...)
 	}
 }

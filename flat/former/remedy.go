@@ -1,7 +1,9 @@
 package former
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -35,7 +37,7 @@ func (k RemedyKind) String() string {
 type Remedy struct {
 	Kind     RemedyKind
 	From, To float64 // girth
-	Places   []Place // midway between rivets
+	Places   []Place // midway between rivets, where there is metal
 	// TakeUp is the length each place has to take up (flute) or to give (notch), mm.
 	TakeUp float64
 	// Depth of each place, mm: of the wave from the flange's face, over half the
@@ -54,8 +56,9 @@ type Place struct {
 const fluteSpacing = measure.Inch
 
 // remedies finds the stretches past the guidance and what to do there. rivets are the
-// girths of the row, in order; they may be none. No place lies in what is taken.
-func (s *Strip) remedies(g Guide, rivets []float64, taken []span) []Remedy {
+// girths of the row, in order; they may be none. No place lies in what is taken; of what is
+// gone there is nothing to take up.
+func (s *Strip) remedies(g Guide, rivets []float64, taken, gone []span) []Remedy {
 	var list []Remedy
 	flange := s.rim.Flange
 	if flange == nil {
@@ -80,10 +83,16 @@ func (s *Strip) remedies(g Guide, rivets []float64, taken []span) []Remedy {
 		}
 		list = append(list, r)
 	}
-	for i := range list {
-		s.placeRemedy(&list[i], rivets, taken)
+	mids := s.betweenRivets(rivets, taken)
+	kept := list[:0]
+	for _, r := range list {
+		// A stretch that is taken from end to end needs no help, or can have none.
+		if girths := s.placesIn(r, mids, taken); len(girths) > 0 {
+			s.placeRemedy(&r, girths, gone)
+			kept = append(kept, r)
+		}
 	}
-	return list
+	return kept
 }
 
 // remedy looks at one stretch of the flange. TakeUp is for the whole of it.
@@ -138,38 +147,69 @@ func (s *Strip) cutDepth(e Strain, careful float64) float64 {
 	return e.Section.Flat - lo
 }
 
-// placeRemedy sets the places midway between rivets, or evenly where there are none.
-func (s *Strip) placeRemedy(r *Remedy, rivets []float64, taken []span) {
+// betweenRivets are the girths midway between neighbouring rivets, clear of what is taken.
+func (s *Strip) betweenRivets(rivets []float64, taken []span) []float64 {
+	var mids []float64
+	if len(rivets) < 2 {
+		return nil
+	}
+	for i, at := range rivets {
+		next := rivets[(i+1)%len(rivets)]
+		if next <= at {
+			next += s.contour.length()
+		}
+		if mid := s.contour.wrap((at + next) / 2); !s.contour.within(taken, mid) {
+			mids = append(mids, mid)
+		}
+	}
+	return mids
+}
+
+// placesIn are the girths of a remedy: midway between rivets, those within the stretch or the nearest close by;
+// where there are none evenly, or in the middle of the longest stretch that is free.
+func (s *Strip) placesIn(r Remedy, mids []float64, taken []span) []float64 {
 	var girths []float64
-	use := func(girth float64) {
-		if r.From <= girth && girth <= r.To && !s.contour.within(taken, girth) {
-			girths = append(girths, girth)
+	nearest, off := 0.0, fluteSpacing
+	for _, mid := range mids {
+		if r.From <= mid && mid <= r.To {
+			girths = append(girths, mid)
+		} else if d := min(s.contour.distance(mid, r.From), s.contour.distance(mid, r.To)); d < off {
+			nearest, off = mid, d
 		}
 	}
-	if len(rivets) > 1 {
-		around := s.contour.length()
-		for i, at := range rivets {
-			next := rivets[(i+1)%len(rivets)]
-			if next <= at {
-				next += around
-			}
-			use(s.contour.wrap((at + next) / 2))
+	free := freeWithin(span{r.From, r.To}, s.contour.length(), taken)
+	switch {
+	case len(free) == 0:
+		return nil
+	case len(girths) > 0:
+		return girths
+	case off < fluteSpacing:
+		return []float64{nearest}
+	}
+	n := int(max(1, math.Round((r.To-r.From)/fluteSpacing)))
+	for i := range n {
+		if at := r.From + (r.To-r.From)*(float64(i)+0.5)/float64(n); !s.contour.within(taken, at) {
+			girths = append(girths, at)
 		}
 	}
 	if len(girths) == 0 {
-		n := int(max(1, math.Round((r.To-r.From)/fluteSpacing)))
-		for i := range n {
-			use(r.From + (r.To-r.From)*(float64(i)+0.5)/float64(n))
-		}
+		longest := slices.MaxFunc(free, func(a, b span) int { return cmp.Compare(a.to-a.from, b.to-b.from) })
+		girths = []float64{(longest.from + longest.to) / 2}
 	}
-	if len(girths) == 0 {
-		girths = []float64{(r.From + r.To) / 2}
-	}
+	return girths
+}
+
+// placeRemedy sets the places and shares out what they take up.
+func (s *Strip) placeRemedy(r *Remedy, girths []float64, gone []span) {
 	edge := s.toEdge(s.rim.Flange.Trim)
 	for _, girth := range girths {
 		r.Places = append(r.Places, Place{girth, s.contour.frame(girth).at(0, edge.at(girth))})
 	}
-	r.TakeUp /= float64(len(girths))
+	left := 0.0
+	for _, f := range freeWithin(span{r.From, r.To}, s.contour.length(), gone) {
+		left += f.to - f.from
+	}
+	r.TakeUp *= left / (r.To - r.From) / float64(len(girths))
 	if r.Kind == Flute {
 		// A shallow arc of rise f over a chord c is 8f²/(3c) longer than the chord.
 		chord := (r.To - r.From) / float64(len(girths)) / 2

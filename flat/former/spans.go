@@ -51,3 +51,19 @@ func (c *contour) within(spans []span, girth float64) bool {
 	}
 	return false
 }
+
+// freeWithin is what the spans leave free of a stretch of a round.
+func freeWithin(stretch span, around float64, taken []span) []span {
+	if len(taken) == 0 {
+		return []span{stretch}
+	}
+	var free []span
+	for _, f := range between(around, taken) {
+		for _, back := range [2]float64{around, 0} { // one that runs over the start may reach into its beginning
+			if from, to := max(f.from-back, stretch.from), min(f.to-back, stretch.to); to > from {
+				free = append(free, span{from, to})
+			}
+		}
+	}
+	return free
+}
