@@ -76,12 +76,14 @@ func (t *track) parted(free []span, least float64) []span {
 			continue
 		}
 		// Again and again, because where the line turns moving apart by what is missing is not quite
-		// enough; each time leaves a small part of it.
-		for range 6 {
-			if short := least - t.chord(free[i].to, free[next].from); short > 0 {
-				free[i].to -= short / 2
-				free[next].from += short / 2
+		// enough; each time leaves a part of it, the larger the sharper the turn.
+		for range 100 {
+			short := least - t.chord(free[i].to, free[next].from)
+			if short < coincident/2 {
+				break
 			}
+			free[i].to -= short / 2
+			free[next].from += short / 2
 		}
 	}
 	return slices.DeleteFunc(free, func(s span) bool { return s.to < s.from-coincident })
@@ -224,8 +226,9 @@ func (j *layJob) spaces(t *track, s span, betweenFound bool) int {
 		want = math.Round(x)
 	}
 	n := int(max(1, min(want, math.Floor(length/j.least+1e-9))))
-	// Where the line turns, centres are nearer than stations.
-	for n > 1 && length/float64(n) < 1.2*j.least && j.crowds(t, s, n) {
+	// Where the line turns, centres are nearer than stations: half as far round a corner of 60°.
+	turns := t.chord(s.from, s.to) < length-coincident
+	for turns && n > 1 && length/float64(n) < 2*j.least && j.crowds(t, s, n) {
 		n--
 	}
 	return n

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -13,6 +14,7 @@ import (
 
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/flat/rivet"
+	"github.com/hangarflat/hangarflat/material"
 )
 
 func at(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
@@ -414,4 +416,36 @@ func TestPatternRefuses(t *testing.T) {
 	assert.ErrorIs(t, err, outline.ErrNothingLeft)
 	_, err = rivet.Pattern{Edge: line(at(0, 0), at(9e4, 0)), Rows: 10000, Pitch: 1}.Lay(eighth)
 	assert.ErrorContains(t, err, "more than")
+}
+
+// The last leg, 6 mm, is shorter than three diameters, 9.525, so that its corner gives way to the end. Round the corner
+// spaces of 106/9 = 11.78 and 106/8 = 13.25 mm would bring the last two to √(5.78² + 6²) = 8.33 and √(7.25² + 6²) = 9.41 mm;
+// 106/7 leaves √(9.14² + 6²) = 10.94.
+func TestSpacesRoundACornerKeepThreeDiameters(t *testing.T) {
+	p := rivet.Pattern{Name: "flap", Edge: line(at(0, 0), at(100, 0), at(100, 6)), Pitch: 11.8}
+	l, err := p.Lay(eighth)
+	require.NoError(t, err)
+	require.Len(t, l.Rows[0].Holes, 8)
+	assert.InDelta(t, 106./7, l.Rows[0].Holes[1].Station, 1e-9)
+	assert.InDelta(t, 10.935, slices.Min(l.Rows[0].Pitches()), 1e-3)
+}
+
+// A corner of 60° with a drain in it: rivets on both sides stand three diameters apart, straight across, which is as far
+// from the corner as from each other.
+func TestRivetsApartAcrossASharpCorner(t *testing.T) {
+	half := 100 * math.Sqrt(3) / 2
+	p := rivet.Pattern{Name: "gusset", Edge: line(at(0, 0), at(100, 0), at(50, half)), Pitch: 20,
+		Keep: []rivet.Keepout{{Name: "drain", Shape: outline.Circle(at(100, 0), 1)}}}
+	l, err := p.Lay(eighth)
+	require.NoError(t, err)
+	var from []float64
+	for _, h := range l.Rows[0].Holes {
+		from = append(from, r2.Norm(r2.Sub(h.At, at(100, 0))))
+	}
+	slices.Sort(from)
+	assert.InDelta(t, 9.525, from[0], 1e-5)
+	assert.InDelta(t, 9.525, from[1], 1e-5)
+	findings, err := rivet.Check{Layout: l, Stack: []material.Sheet{clad(.040), clad(.040)}}.Findings()
+	require.NoError(t, err)
+	assert.Empty(t, worded(findings, "below 3 diameters"))
 }
