@@ -226,9 +226,9 @@ func (j *layJob) spaces(t *track, s span, betweenFound bool) int {
 		want = math.Round(x)
 	}
 	n := int(max(1, min(want, math.Floor(length/j.least+1e-9))))
-	// Where the line turns, centres are nearer than stations: half as far round a corner of 60°.
+	// Where the line turns, centres are nearer than stations: half as far round a corner of 60°, a quarter at 29°.
 	turns := t.chord(s.from, s.to) < length-coincident
-	for turns && n > 1 && length/float64(n) < 2*j.least && j.crowds(t, s, n) {
+	for turns && n > 1 && length/float64(n) < 4*j.least && j.crowds(t, s, n) {
 		n--
 	}
 	return n
@@ -353,9 +353,23 @@ func (j *layJob) settle(t *track, s span, feet []float64) []float64 {
 	if !whole {
 		keys = j.bareEnds(t, s, keys)
 	}
-	out := make([]float64, len(keys))
+	return j.spread(t, keys, whole)
+}
+
+// spread sets more where the feet lie far apart, as they do round the outside of a bend, on a row that is longer than
+// the first: as many equal spaces as come nearest to the pitch.
+func (j *layJob) spread(t *track, keys []key, whole bool) []float64 {
+	var out []float64
 	for i, k := range keys {
-		out[i] = k.at
+		out = append(out, k.at)
+		next := keys[(i+1)%len(keys)].at
+		if i == len(keys)-1 {
+			if !whole || i == 0 {
+				break
+			}
+			next += t.length()
+		}
+		out = divide(out, k.at, next, j.spaces(t, span{k.at, next}, true), false)
 	}
 	return out
 }

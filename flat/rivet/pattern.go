@@ -24,7 +24,9 @@ type Pattern struct {
 	// Spacing between rows, mm; zero is three quarters of the pitch.
 	Spacing float64
 	// Pitch is the widest wanted, mm: stretches are divided into equal spaces of no
-	// more, but never closer than 3 diameters unless Pitch itself is.
+	// more, but never closer than 3 diameters unless Pitch itself is. Later rows stand opposite
+	// the first; where that leaves them farther apart, in a bend's outside, more are set between, as near
+	// to the pitch as equal spaces come.
 	Pitch float64
 	// End is how far the first and the last rivet of an open row stand from the ends
 	// of its line, mm: usually the edge distance. Zero puts them on the ends.

@@ -449,3 +449,19 @@ func TestRivetsApartAcrossASharpCorner(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, worded(findings, "below 3 diameters"))
 }
+
+// Round a drain of radius 12 rows lie at 20, 40, 60 and 80 mm. The first, 40π = 125.66 mm at 18 at most, has 7 spaces; the
+// second opposite it 7 of 35.9, which is two of 18, so 14 are set; the third, 53.9, three each, the fourth, 71.8, four. Each
+// ring's pitch is the chord of its share of the turn.
+func TestOuterRowsRoundADrainAreFilled(t *testing.T) {
+	p := rivet.Pattern{Name: "drain", Edge: outline.Circle(at(0, 0), 12).Reverse(), Inset: 8, Rows: 4, Spacing: 20, Pitch: 18}
+	l, err := p.Lay(eighth)
+	require.NoError(t, err)
+	require.Len(t, l.Rows, 4)
+	for k, n := range []int{7, 14, 21, 28} {
+		require.Len(t, l.Rows[k].Holes, n)
+		for _, d := range l.Rows[k].Pitches() {
+			assert.InDelta(t, 2*20*float64(k+1)*math.Sin(math.Pi/float64(n)), d, 1e-6)
+		}
+	}
+}
