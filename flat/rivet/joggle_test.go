@@ -68,7 +68,7 @@ func TestRolledJoggleByHand(t *testing.T) {
 	}
 	assert.True(t, told)
 	// What the ends give up, 1.016 on 59.492.
-	shrink := worded(f.Findings, "has to shrink round the curve")
+	shrink := worded(f.Findings, "has to shrink 1.7 % round the curve")
 	require.Len(t, shrink, 1)
 	assert.InDelta(t, .017078, shrink[0].Figure, 1e-6)
 }

@@ -1,6 +1,8 @@
 package rivet
 
 import (
+	"fmt"
+
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/outline"
@@ -128,7 +130,7 @@ func (j *fitting) remarks() {
 	}
 	if p.Fitting == Joggled && p.Roll.Radius > 0 {
 		shrinks := p.Skin.Thickness / (p.Roll.Radius + p.level())
-		j.find(flat.Note, "joggle", "beyond its ends the rim lies nearer the axis than the middle, and has to shrink round the curve by this share of its length: work it in", shrinks, 0, bend.None, geometry)
+		j.find(flat.Note, "joggle", fmt.Sprintf("beyond the ends of the middle its rim lies nearer the axis, and has to shrink %.1f %% round the curve: work it in", 100*shrinks), shrinks, 0, bend.None, geometry)
 	}
 	if p.Fitting == Lap && len(p.Members) > 0 {
 		j.find(flat.Note, "patch", "lies on the skin: where a member runs under the opening it wants a filler as thick as the skin", 0, 0, bend.None, geometry)
