@@ -36,7 +36,7 @@ func (c Curve) Arcs(tol float64) (outline.Path, error) {
 			q := c.poly[s]
 			return r2.Vec{X: x, Y: q.at(u)}, r2.Vec{X: 1, Y: q[1] + u*(2*q[2]+u*3*q[3])}
 		}
-	}, ends, tol)
+	}, ends, c.breaks, tol)
 }
 
 // spanBefore returns the span that ends at or holds b: at a knuckle the cubic
@@ -49,16 +49,24 @@ func spanBefore(breaks []float64, b float64) int {
 	return s
 }
 
-// fitPieces fits arcs to the curve between each two ends and joins them.
-func fitPieces(piece func(a, b float64) outline.Curve, ends []float64, tol float64) (outline.Path, error) {
+// fitPieces fits arcs to the curve between each two ends and joins them. It is a cubic between each
+// two breaks.
+func fitPieces(piece func(a, b float64) outline.Curve, ends, breaks []float64, tol float64) (outline.Path, error) {
 	if !(tol > 0 && tol <= maxLength) {
 		return outline.Path{}, &Error{"tolerance", mm(tol), "must be above 0, and finite"}
 	}
 	var out outline.Path
 	for i := 1; i < len(ends); i++ {
-		p, err := outline.FitCurve(piece(ends[i-1], ends[i]), ends[i-1], ends[i], tol)
+		a, b := ends[i-1], ends[i]
+		knots := []float64{a}
+		for _, x := range breaks {
+			if a < x && x < b {
+				knots = append(knots, x)
+			}
+		}
+		p, err := outline.FitSpline(piece(a, b), append(knots, b), tol)
 		if err != nil {
-			return outline.Path{}, fmt.Errorf("loft: arcs from %s to %s: %w", mm(ends[i-1]), mm(ends[i]), err)
+			return outline.Path{}, fmt.Errorf("loft: arcs from %s to %s: %w", mm(a), mm(b), err)
 		}
 		if n := len(out.Vertices); n > 0 {
 			out.Vertices = out.Vertices[:n-1]

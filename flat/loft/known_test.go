@@ -676,3 +676,24 @@ func TestBreaks(t *testing.T) {
 	breaks[0] = math.NaN()
 	assert.Equal(t, from, c.Breaks()[0])
 }
+
+// A fair line of 500 stations that is straight but for a dent of two of them, as where a frame was pushed in:
+// the cutter's arcs follow it wherever it is, and no point of the line is farther from them than
+// the tolerance.
+func TestArcsFollowADent(t *testing.T) {
+	for at := 30; at < 470; at += 40 {
+		r := make([]Reading, 500)
+		for i := range r {
+			r[i].Station = 24 * float64(i)
+		}
+		r[at].Offset, r[at+1].Offset = 0.6, 0.6
+		f, err := Fair(r, FairOptions{Method: ThroughReadings})
+		require.NoError(t, err)
+		p, err := f.Arcs(0.05)
+		require.NoError(t, err)
+		ix := outline.NewIndex(p)
+		for x := r[at-4].Station; x <= r[at+5].Station; x += 3 {
+			require.LessOrEqual(t, ix.Distance(r2.Vec{X: x, Y: f.At(x)}), 0.05, "dent at station %d", at)
+		}
+	}
+}

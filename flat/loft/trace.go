@@ -303,7 +303,7 @@ func (t Trace) Parallel(d, tol float64) (outline.Path, error) {
 	ends := append(append([]float64{from}, t.corners...), to)
 	var out outline.Path
 	for i := 1; i < len(ends); i++ {
-		p, err := fitPieces(func(a, b float64) outline.Curve { return t.beside(d, a, b) }, ends[i-1:i+1], tol)
+		p, err := fitPieces(func(a, b float64) outline.Curve { return t.beside(d, a, b) }, ends[i-1:i+1], t.x.breaks, tol)
 		if err != nil {
 			return outline.Path{}, err
 		}

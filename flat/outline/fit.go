@@ -3,6 +3,7 @@ package outline
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -31,18 +32,54 @@ const leastFitTol = 1e-12
 // curve that is not finite or whose derivative vanishes at a parameter that was asked for, and
 // for one that cannot be followed.
 func FitCurve(c Curve, t0, t1, tol float64) (Path, error) {
+	if err := checkFit("FitCurve", t0, t1, tol); err != nil {
+		return Path{}, err
+	}
+	f := curveFit{fn: "FitCurve", curve: c, tol: tol}
+	return f.run(t0, t1)
+}
+
+func checkFit(fn string, t0, t1, tol float64) error {
 	if !(leastFitTol <= tol && tol <= maxCoordinate) {
-		return Path{}, badArgument("FitCurve", "tolerance", tol, "must be 1e-12 to 1e9 mm")
+		return badArgument(fn, "tolerance", tol, "must be 1e-12 to 1e9 mm")
 	}
 	if !(t0 < t1 && math.Abs(t0) <= math.MaxFloat64/4 && math.Abs(t1) <= math.MaxFloat64/4) {
-		return Path{}, badArgument("FitCurve", "end of the interval", t1, "must lie above the start, both finite")
+		return badArgument(fn, "end of the interval", t1, "must lie above the start, both finite")
 	}
-	f := curveFit{curve: c, tol: tol}
+	return nil
+}
+
+// FitSpline is [FitCurve] for a curve of many pieces, such as a spline: knots are the
+// parameters at which one piece ends and the next begins, rising, the two ends included. A dent
+// in one piece of hundreds lies between the 33 points of a long pair of arcs; here each piece
+// is measured too, at its start and at three points inside.
+//
+// Errors: those of FitCurve, and a *[Fault] for each knot that does not lie above the one before it.
+func FitSpline(c Curve, knots []float64, tol float64) (Path, error) {
+	if len(knots) < 2 {
+		return Path{}, badArgument("FitSpline", "number of knots", float64(len(knots)), "must be at least 2, the two ends")
+	}
+	var fs faults
+	for i, k := range knots[1:] {
+		if !(knots[i] < k) {
+			fs.add(badArgument("FitSpline", fmt.Sprintf("knot %d", i+1), k, "must lie above the one before it"))
+		}
+	}
+	if err := fs.err(); err != nil {
+		return Path{}, err
+	}
+	t0, t1 := knots[0], knots[len(knots)-1]
+	if err := checkFit("FitSpline", t0, t1, tol); err != nil {
+		return Path{}, err
+	}
+	f := curveFit{fn: "FitSpline", curve: c, knots: knots, tol: tol}
 	return f.run(t0, t1)
 }
 
 type curveFit struct {
+	fn    string // for its faults
 	curve Curve
+	knots []float64 // where pieces begin that are each to be measured; may be nil
 	tol   float64
 	fault error
 }
@@ -53,7 +90,7 @@ func (f *curveFit) at(t float64) (p, u r2.Vec) {
 	l := math.Hypot(d.X, d.Y)
 	if !(finite(p) && 0 < l && l <= math.MaxFloat64) {
 		if f.fault == nil {
-			f.fault = badArgument("FitCurve", "parameter", t, "the curve must be finite there and its derivative must not vanish")
+			f.fault = badArgument(f.fn, "parameter", t, "the curve must be finite there and its derivative must not vanish")
 		}
 		return p, r2.Vec{X: 1}
 	}
@@ -79,7 +116,24 @@ func (f *curveFit) try(a, b float64) (biarc, bool) {
 		}
 	}
 	x, _ := f.curve(a + (b-a)/2)
-	return arcs, arcs.distance(x) <= 0.9*f.tol
+	return arcs, arcs.distance(x) <= 0.9*f.tol && f.pieces(arcs, a, b)
+}
+
+// pieces tells that the arcs keep to every piece that begins between a and b. Within one
+// piece the points of try do.
+func (f *curveFit) pieces(arcs biarc, a, b float64) bool {
+	const parts = 4
+	i, _ := slices.BinarySearch(f.knots, a)
+	for i = max(i, 1); i < len(f.knots) && f.knots[i-1] < b; i++ {
+		from, to := max(f.knots[i-1], a), min(f.knots[i], b)
+		for k := range parts {
+			x, _ := f.curve(from + (to-from)*float64(k)/parts)
+			if !(arcs.distance(x) <= 0.9*f.tol) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 func (f *curveFit) run(t0, t1 float64) (Path, error) {
@@ -92,7 +146,7 @@ func (f *curveFit) run(t0, t1 float64) (Path, error) {
 			return Path{}, f.fault
 		}
 		if arcs += 2; !ok || arcs > maxFitArcs {
-			return Path{}, badArgument("FitCurve", "parameter", a, "the curve cannot be followed from here within the tolerance")
+			return Path{}, badArgument(f.fn, "parameter", a, "the curve cannot be followed from here within the tolerance")
 		}
 		vs = weld(weld(vs, arc[0], f.tol/100), arc[1], f.tol/100)
 		step, a = b-a, b

@@ -90,6 +90,40 @@ func TestFitCurveKeepsItsTolerance(t *testing.T) {
 	}
 }
 
+// A straight line of 500 pieces with a dent (1 + cos)/2 high in one of them: wherever it is, no
+// point of it is farther from the arcs than the tolerance. What lies between the 33 points of a pair of
+// arcs as long as the line FitCurve passes over.
+func TestFitSplineSeesEveryPiece(t *testing.T) {
+	const pieces, high, tol = 500, 0.8, 0.05
+	knots := make([]float64, pieces+1)
+	for i := range knots {
+		knots[i] = 20 * float64(i)
+	}
+	for at := 3; at < pieces; at += 29 {
+		from, w := knots[at], math.Pi/10
+		dent := func(x float64) (r2.Vec, r2.Vec) {
+			if !(from <= x && x <= from+20) {
+				return pt(x, 0), pt(1, 0)
+			}
+			return pt(x, high*(1-math.Cos(w*(x-from)))/2), pt(1, high*w*math.Sin(w*(x-from))/2)
+		}
+		p, err := FitSpline(dent, knots, tol)
+		require.NoError(t, err)
+		requireSmooth(t, p, "dent")
+		ix := NewIndex(p)
+		for x := from; x <= from+20; x += 0.5 {
+			q, _ := dent(x)
+			require.LessOrEqual(t, ix.Distance(q), tol, "dent in piece %d", at)
+		}
+	}
+	// Where no piece hides anything it is FitCurve.
+	one, err := FitCurve(wave, 0, 12, 0.01)
+	require.NoError(t, err)
+	many, err := FitSpline(wave, []float64{0, 1, 2.5, 7, 12}, 0.01)
+	require.NoError(t, err)
+	assert.Equal(t, one, many)
+}
+
 // The count of arcs against the least that dynamic programming finds on a grid of joints:
 // the fewest biarcs from each grid point to the end.
 func TestFitCurveIsNearlyMinimal(t *testing.T) {
@@ -214,6 +248,14 @@ func TestFitRefuses(t *testing.T) {
 	require.ErrorContains(t, err, "finite")
 	_, err = FitCurve(func(t float64) (r2.Vec, r2.Vec) { return pt(t, 0), pt(0, 1) }, 0, 1e3, 1e-9)
 	require.Error(t, err, "a derivative that is not the curve's")
+	for says, knots := range map[string][]float64{
+		"number of knots 1": {3}, "knot 2 1": {0, 1, 1, 2}, "knot 1 NaN": {0, math.NaN()}, "interval": {0, math.Inf(1)},
+	} {
+		_, err = FitSpline(wave, knots, 0.1)
+		require.ErrorContains(t, err, says)
+	}
+	_, err = FitSpline(wave, []float64{0, 1}, 0)
+	require.ErrorContains(t, err, "FitSpline: tolerance")
 	_, err = FitPoints([]r2.Vec{pt(0, 0)}, 0.1)
 	require.ErrorContains(t, err, "at least 2")
 	_, err = FitRing([]r2.Vec{pt(0, 0), pt(1, 0), pt(0, 0)}, 0.1)
