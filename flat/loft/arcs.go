@@ -20,6 +20,21 @@ func (c Curve) Arcs(tol float64) (outline.Path, error) {
 	if len(c.poly) == 0 {
 		return outline.Path{}, &Error{"curve", "", "is empty: fair a line first"}
 	}
+	return fitPieces(func(a, b float64) outline.Curve {
+		return func(x float64) (p, d r2.Vec) {
+			s := min(max(spanOf(c.breaks, x), spanOf(c.breaks, a)), spanBefore(c.breaks, b))
+			u := x - c.breaks[s]
+			q := c.poly[s]
+			return r2.Vec{X: x, Y: q.at(u)}, r2.Vec{X: 1, Y: q[1] + u*(2*q[2]+u*3*q[3])}
+		}
+	}, c.smoothEnds(), c.breaks, tol)
+}
+
+// smoothEnds are the two ends of the line and, between them, its knuckles.
+func (c Curve) smoothEnds() []float64 {
+	if len(c.poly) == 0 {
+		return nil
+	}
 	ends := []float64{c.breaks[0]}
 	for s := 1; s < len(c.poly); s++ {
 		p, h := c.poly[s-1], c.breaks[s]-c.breaks[s-1]
@@ -28,15 +43,7 @@ func (c Curve) Arcs(tol float64) (outline.Path, error) {
 			ends = append(ends, c.breaks[s])
 		}
 	}
-	ends = append(ends, c.breaks[len(c.breaks)-1])
-	return fitPieces(func(a, b float64) outline.Curve {
-		return func(x float64) (p, d r2.Vec) {
-			s := min(max(spanOf(c.breaks, x), spanOf(c.breaks, a)), spanBefore(c.breaks, b))
-			u := x - c.breaks[s]
-			q := c.poly[s]
-			return r2.Vec{X: x, Y: q.at(u)}, r2.Vec{X: 1, Y: q[1] + u*(2*q[2]+u*3*q[3])}
-		}
-	}, ends, c.breaks, tol)
+	return append(ends, c.breaks[len(c.breaks)-1])
 }
 
 // spanBefore returns the span that ends at or holds b: at a knuckle the cubic

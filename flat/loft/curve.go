@@ -223,14 +223,14 @@ func (c Curve) samples() []float64 {
 	return out
 }
 
-// LongestFlat returns the longest stretch on which the curvature stays within
+// LongestFlat returns the longest stretch without a knuckle on which the curvature stays within
 // ±limit (1/mm): where a splice plate or a joint in a batten lies flattest. ok is
 // false when there is none. A limit that is negative or not a number gives none.
 func (c Curve) LongestFlat(limit float64) (span Span, ok bool) {
 	if !(limit >= 0) {
 		return Span{}, false
 	}
-	xs := c.samples()
+	ends := c.smoothEnds()
 	start, open := 0.0, false
 	end := func(to float64) {
 		if open && to-start > span.Length() {
@@ -238,39 +238,35 @@ func (c Curve) LongestFlat(limit float64) (span Span, ok bool) {
 		}
 		open = false
 	}
-	for i, x := range xs {
-		k := math.Abs(c.Curvature(x))
-		if k <= limit {
-			if !open {
-				start, open = x, true
-				if i > 0 {
-					start = crossing(xs[i-1], x, math.Abs(c.Curvature(xs[i-1])), k, limit)
-				}
+	before, k0 := math.NaN(), math.NaN()
+	for _, x := range c.samples() {
+		k := c.Curvature(x)
+		switch flat := math.Abs(k) <= limit; {
+		case flat && !open:
+			start, open = x, true
+			if math.Abs(k0) > limit {
+				start = crossing(before, x, k0, k, math.Copysign(limit, k0))
 			}
-			continue
+		case !flat:
+			end(crossing(before, x, k0, k, math.Copysign(limit, k)))
 		}
-		if open {
-			end(crossing(xs[i-1], x, math.Abs(c.Curvature(xs[i-1])), k, limit))
+		if slices.Contains(ends, x) && open {
+			end(x)
+			start, open = x, math.Abs(k) <= limit
 		}
-	}
-	if len(xs) > 0 {
-		end(xs[len(xs)-1])
+		before, k0 = x, k
 	}
 	return span, ok
 }
 
-func crossing(x0, x1, k0, k1, limit float64) float64 {
-	if k0 == k1 {
-		return x1
-	}
-	return x0 + (x1-x0)*(limit-k0)/(k1-k0)
-}
+// crossing is where a curvature that runs straight from k0 at x0 to k1 at x1 is k.
+func crossing(x0, x1, k0, k1, k float64) float64 { return x0 + (x1-x0)*(k-k0)/(k1-k0) }
 
 // Flattest returns the stretch of the given length (mm along the base line) inside a
 // span whose greatest curvature is least, and that curvature, 1/mm: where to join
-// an angle or a batten. The zero span is the whole line; leave out its ends where
-// they run out straight for want of readings. A span off the line, or a length that
-// is not above 0 or longer than the span, is an [*Error].
+// an angle or a batten. No knuckle lies inside it. The zero span is the whole line; leave out its
+// ends where they run out straight for want of readings. A span off the line, or a length that
+// is not above 0 or longer than the span or than any smooth part of it, is an [*Error].
 func (c Curve) Flattest(in Span, length float64) (span Span, curvature float64, err error) {
 	from, to := c.Range()
 	if in != (Span{}) {
@@ -282,41 +278,88 @@ func (c Curve) Flattest(in Span, length float64) (span Span, curvature float64, 
 	if !(length > 0 && length <= to-from) {
 		return Span{}, 0, &Error{"joint length", mm(length), "must be above 0 and no longer than the span, " + mm(to-from)}
 	}
-	// Every station that begins a window, and every one that ends one.
-	xs := []float64{from, to, from + length, to - length}
-	for _, x := range c.samples() {
-		for _, v := range [3]float64{x, x - length, x + length} {
-			if v > from && v < to {
-				xs = append(xs, v)
-			}
+	curvature = math.Inf(1)
+	ends := c.smoothEnds()
+	for i := range len(ends) - 1 {
+		part := Span{max(from, ends[i]), min(to, ends[i+1])}
+		if !(length <= part.Length()) {
+			continue
+		}
+		if s, k := c.flattest(part, length); k < curvature {
+			span, curvature = s, k
 		}
 	}
-	slices.Sort(xs)
-	xs = slices.Compact(xs)
+	if math.IsInf(curvature, 1) {
+		return Span{}, 0, &Error{"joint length", mm(length), "must be no longer than the line is smooth: there are knuckles"}
+	}
+	return span, curvature, nil
+}
+
+// flattest is Flattest on a stretch without knuckles.
+func (c Curve) flattest(in Span, length float64) (span Span, curvature float64) {
+	xs := []float64{in.From}
+	for _, x := range c.samples() {
+		if in.From < x && x < in.To {
+			xs = append(xs, x)
+		}
+	}
+	xs = append(xs, in.To)
 	ks := make([]float64, len(xs))
 	for i, x := range xs {
 		ks[i] = math.Abs(c.Curvature(x))
 	}
 	curvature = math.Inf(1)
-	var falling []int // window's stations whose curvature no later one reaches
-	head, last := 0, 0
-	slack := 1e-9 * length
-	for i, x := range xs {
-		if x+length > to+slack {
-			break
-		}
-		for ; last < len(xs) && xs[last] <= x+length+slack; last++ {
-			for len(falling) > head && ks[falling[len(falling)-1]] <= ks[last] {
+	var falling []int // stations so far of the stretch whose curvature no later one reaches
+	head, next := 0, 0
+	for _, x := range c.joints(xs, length) {
+		end := min(x+length, in.To)
+		for ; next < len(xs) && xs[next] <= end; next++ {
+			for len(falling) > head && ks[falling[len(falling)-1]] <= ks[next] {
 				falling = falling[:len(falling)-1]
 			}
-			falling = append(falling, last)
+			falling = append(falling, next)
 		}
-		for falling[head] < i {
+		for head < len(falling) && xs[falling[head]] < x {
 			head++
 		}
-		if worst := ks[falling[head]]; worst < curvature {
-			span, curvature = Span{x, min(x+length, to)}, worst
+		worst := max(math.Abs(c.Curvature(x)), math.Abs(c.Curvature(end)))
+		if head < len(falling) {
+			worst = max(worst, ks[falling[head]])
+		}
+		if worst < curvature {
+			span, curvature = Span{x, end}, worst
 		}
 	}
-	return span, curvature, nil
+	return span, curvature
+}
+
+// joints are the stations, in order, at which a stretch of the given length can begin whose
+// greatest curvature is least, the curvature being a line between each two xs: where it begins or
+// ends at one of these, and between two such places where it bends as much at one end as
+// at the other.
+func (c Curve) joints(xs []float64, length float64) []float64 {
+	from, to := xs[0], xs[len(xs)-1]
+	last := to - length
+	out := []float64{from, last}
+	for _, x := range xs {
+		for _, v := range [2]float64{x, x - length} {
+			if from < v && v < last {
+				out = append(out, v)
+			}
+		}
+	}
+	slices.Sort(out)
+	out = slices.Compact(out)
+	for i, b := range out[1:] {
+		a := out[i]
+		a0, a1 := c.Curvature(a), c.Curvature(a+length)
+		b0, b1 := c.Curvature(b), c.Curvature(min(b+length, to))
+		for _, d := range [2][2]float64{{a0 - a1, b0 - b1}, {a0 + a1, b0 + b1}} {
+			if d[0]*d[1] < 0 {
+				out = append(out, crossing(a, b, d[0], d[1], 0))
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
 }

@@ -697,3 +697,83 @@ func TestArcsFollowADent(t *testing.T) {
 		}
 	}
 }
+
+// cubicLine is y = x³/10⁷ from -500 to 1300, whose bend is 6x/10⁷: 0 at station 0.
+func cubicLine(t *testing.T) Curve {
+	t.Helper()
+	var r []Reading
+	for x := -500.0; x <= 1300; x += 300 {
+		r = append(r, Reading{x, x * x * x / 1e7, 0})
+	}
+	f, err := Fair(r, FairOptions{Method: ThroughReadings, Holds: []Hold{{-500, HoldBend, -3e-4}, {1300, HoldBend, 7.8e-4}}})
+	require.NoError(t, err)
+	return f.Curve
+}
+
+// The curvature of x³/10⁷ is odd and rises to where the slope 3x²/10⁷ tells, so the flattest stretch of
+// any length has the inflection in its middle; the stations are 300 apart, 500 short of it.
+func TestFlattestIsBalancedAboutAnInflection(t *testing.T) {
+	c := cubicLine(t)
+	for _, length := range []float64{10, 90, 137, 300, 611.1} {
+		span, k, err := c.Flattest(Span{}, length)
+		require.NoError(t, err)
+		x := length / 2
+		m := 3 * x * x / 1e7
+		want := 6 * x / 1e7 / math.Pow(1+m*m, 1.5)
+		assert.InDelta(t, -x, span.From, 0.01, "length %g", length)
+		assert.InDelta(t, want, k, 1e-5*want, "length %g", length)
+	}
+	// |6x/10⁷| <= 3.3e-5 from -55 to 55; the slope there, 0.001, takes a millionth off.
+	flat, ok := c.LongestFlat(3.3e-5)
+	require.True(t, ok)
+	assert.InDelta(t, -55, flat.From, 0.01)
+	assert.InDelta(t, 55, flat.To, 0.01)
+}
+
+// What the flattest stretch is said to bend at most is what it bends at most, and no other is flatter:
+// looked at on a line of uneven stations at a thousand places, each to a three-hundredth of the stretch.
+func TestFlattestByLooking(t *testing.T) {
+	seed := rand.Uint64()
+	t.Logf("seed %d", seed)
+	rnd := rand.New(rand.NewPCG(seed, 3))
+	for range 100 {
+		var r []Reading
+		for x, i := 0.0, 0; i < 9; i++ {
+			r = append(r, Reading{x, 4 * rnd.NormFloat64(), 0})
+			x += 60 + 400*rnd.Float64()
+		}
+		f, err := Fair(r, FairOptions{Method: ThroughReadings})
+		require.NoError(t, err)
+		from, to := f.Range()
+		length := (to - from) * (0.05 + 0.4*rnd.Float64())
+		most := func(a float64) (k float64) {
+			for i := range 301 {
+				k = max(k, math.Abs(f.Curvature(a+length*float64(i)/300)))
+			}
+			return k
+		}
+		span, k, err := f.Flattest(Span{}, length)
+		require.NoError(t, err)
+		require.InDelta(t, length, span.Length(), 1e-9)
+		require.InEpsilon(t, k, most(span.From), 0.03)
+		for i := range 1000 {
+			require.GreaterOrEqual(t, most(from+(to-from-length)*float64(i)/1000), 0.97*k)
+		}
+	}
+}
+
+// Two straight runs that meet at a knuckle are flat everywhere but there: no joint is laid across it.
+func TestNoJointAcrossAKnuckle(t *testing.T) {
+	f, err := Fair([]Reading{{0, 0, 1}, {100, 0, 1}, {300, 0, 1}, {500, 100, 1}, {700, 200, 1}, {800, 250, 1}, {900, 300, 1}}, FairOptions{Method: ThroughReadings, Knuckles: []float64{300}})
+	require.NoError(t, err)
+	span, _, err := f.Flattest(Span{200, 900}, 150)
+	require.NoError(t, err)
+	assert.GreaterOrEqual(t, span.From, 300.0)
+	flat, ok := f.LongestFlat(1e-9)
+	require.True(t, ok)
+	assert.Equal(t, Span{300, 900}, flat)
+	var e *Error
+	_, _, err = f.Flattest(Span{}, 601)
+	require.ErrorAs(t, err, &e)
+	assert.Contains(t, e.Rule, "knuckles")
+}
