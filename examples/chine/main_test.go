@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -60,6 +61,13 @@ func TestMisreadingIsAskedFor(t *testing.T) {
 	assert.Contains(t, names(t, dir), "chine-misread-board-full-size.pdf")
 }
 
+func demoTable(t *testing.T) string {
+	t.Helper()
+	text, err := os.ReadFile("chine.csv")
+	require.NoError(t, err)
+	return string(text)
+}
+
 func TestBadInputWritesNothing(t *testing.T) {
 	write := func(text string) string {
 		name := filepath.Join(t.TempDir(), "bad.csv")
@@ -67,16 +75,18 @@ func TestBadInputWritesNothing(t *testing.T) {
 		return name
 	}
 	for says, args := range map[string][]string{
-		"no such file":      {"none.csv"},
-		"no unit":           {"-drop", "72", "chine.csv"},
-		"0 of the 1":        {"-drop", "73 in", "chine.csv"},
-		"-step":             {"-step", "six", "chine.csv"},
-		`named "rail"`:      {write("station [in],chine [in]\n0,1\n1,1\n2,1\n")},
-		"line 3 column":     {write("station [in],chine [in],rail [in]\n0,1,9\n1,x,9\n")},
-		"raise the top":     {write("station [in],chine [in],rail [in]\n0,1,3\n12,1,3\n24,1,3\n")},
-		"at least 3":        {write("station [in],chine [in],rail [in]\n0,1,9\n12,1,9\n")},
-		"differ by more":    {write("station [in],chine [in],rail [in]\n0,1,9\n12,1,9\n12,2,9\n24,1,9\n36,1,9\n")},
-		"must be above 0 a": {"-step", "0 mm", "chine.csv"},
+		"no such file":                    {"none.csv"},
+		"no unit":                         {"-drop", "72", "chine.csv"},
+		"0 of the 1":                      {"-drop", "73 in", "chine.csv"},
+		"-step":                           {"-step", "six", "chine.csv"},
+		`named "rail"`:                    {write("station [in],chine [in]\n0,1\n1,1\n2,1\n")},
+		"line 3 column":                   {write("station [in],chine [in],rail [in]\n0,1,9\n1,x,9\n")},
+		"raise the top":                   {write("station [in],chine [in],rail [in]\n0,1,3\n12,1,3\n24,1,3\n")},
+		"at least 3":                      {write("station [in],chine [in],rail [in]\n0,1,9\n12,1,9\n")},
+		"least of all at station 1524 mm": {write(strings.Replace(demoTable(t), "60,15 23/32,", "60,16 23/32,", 1))},
+		"least of all at station 3048 mm": {write(strings.Replace(demoTable(t), "120,16 7/16,", "120,17 7/16,", 1))},
+		"differ by more":                  {write("station [in],chine [in],rail [in]\n0,1,9\n12,1,9\n12,2,9\n24,1,9\n36,1,9\n")},
+		"must be above 0 a":               {"-step", "0 mm", "chine.csv"},
 	} {
 		dir := filepath.Join(t.TempDir(), "out")
 		err := run(append([]string{"-o", dir}, args...), &bytes.Buffer{})

@@ -1,6 +1,9 @@
 package loft
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // cubic is a polynomial k0 + k1·u + k2·u² + k3·u³.
 type cubic [4]float64
@@ -17,8 +20,8 @@ func (c cubic) level() [2]float64 {
 }
 
 // A basis is the cubic B-splines over rising knots. breaks are the knots proper,
-// ext the same with three more at each end; a knot that stands three times lets
-// the slope break there.
+// ext the same with three more at each end; a knot that stands twice lets the bend
+// jump there, one that stands three times the slope too.
 type basis struct {
 	breaks []float64 // ends of the spans, strictly rising
 	ext    []float64
@@ -27,23 +30,21 @@ type basis struct {
 }
 
 // newBasis lays B-splines over breaks; knuckles are those breaks at which the slope
-// may jump. breaks must rise strictly and hold at least two.
-func newBasis(breaks, knuckles []float64) basis {
+// may jump, steps those at which the bend may. breaks must rise strictly and hold at least two.
+func newBasis(breaks, knuckles, steps []float64) basis {
 	b := basis{breaks: breaks, first: make([]int, 0, len(breaks)-1)}
 	n := len(breaks)
 	h0, h1 := breaks[1]-breaks[0], breaks[n-1]-breaks[n-2]
-	b.ext = make([]float64, 0, n+6+2*len(knuckles))
+	b.ext = make([]float64, 0, n+6+2*len(knuckles)+len(steps))
 	for k := 3; k >= 1; k-- {
 		b.ext = append(b.ext, breaks[0]-float64(k)*h0)
 	}
-	next := 0
 	for i, x := range breaks {
 		b.ext = append(b.ext, x)
-		for next < len(knuckles) && knuckles[next] < x {
-			next++
-		}
-		if next < len(knuckles) && knuckles[next] == x && i > 0 && i < n-1 {
+		if inner := i > 0 && i < n-1; inner && has(knuckles, x) {
 			b.ext = append(b.ext, x, x)
+		} else if inner && has(steps, x) {
+			b.ext = append(b.ext, x)
 		}
 		if i < n-1 {
 			b.first = append(b.first, len(b.ext)-4)
@@ -53,6 +54,12 @@ func newBasis(breaks, knuckles []float64) basis {
 		b.ext = append(b.ext, breaks[n-1]+float64(k)*h1)
 	}
 	return b
+}
+
+// has tells whether x is one of the stations, which rise.
+func has(stations []float64, x float64) bool {
+	_, ok := slices.BinarySearch(stations, x)
+	return ok
 }
 
 // size is the number of B-splines.

@@ -7,7 +7,8 @@ import (
 )
 
 // A Curve is a fair line over a base line: a chain of cubics, each running into
-// the next with the same slope and curvature (but for a knuckle). Offsets are mm
+// the next with the same slope and curvature, but for a knuckle, where both may jump, and the end of a straight
+// stretch, where the curvature may. Offsets are mm
 // from the base line, stations mm along it. The zero value is empty: it has no
 // range and every value is NaN.
 type Curve struct {
@@ -208,11 +209,18 @@ func (s Span) Length() float64 { return s.To - s.From }
 // scanSteps is how finely a stretch of one cubic is searched.
 const scanSteps = 16
 
-// samples are stations close enough that the curvature is a line between them.
+// samples are stations close enough that the curvature is a line between them; where it jumps they are two, the
+// last before and the first behind.
 func (c Curve) samples() []float64 {
 	out := make([]float64, 0, len(c.poly)*scanSteps+1)
 	for s := range c.poly {
 		h := c.breaks[s+1] - c.breaks[s]
+		if s > 0 {
+			before := math.Nextafter(c.breaks[s], math.Inf(-1))
+			if k0, k1 := c.Curvature(before), c.Curvature(c.breaks[s]); math.Abs(k1-k0) > 1e-6*max(math.Abs(k0), math.Abs(k1)) {
+				out = append(out, before)
+			}
+		}
 		for k := range scanSteps {
 			out = append(out, c.breaks[s]+h*float64(k)/scanSteps)
 		}
@@ -221,6 +229,17 @@ func (c Curve) samples() []float64 {
 		out = append(out, c.breaks[len(c.breaks)-1])
 	}
 	return out
+}
+
+// sag is how far the line leaves its chord over a stretch of it, mm along the offset.
+func (c Curve) sag(s Span) (most float64) {
+	y0, y1 := c.At(s.From), c.At(s.To)
+	for _, x := range c.samples() {
+		if s.From < x && x < s.To {
+			most = max(most, math.Abs(c.At(x)-y0-(y1-y0)*(x-s.From)/s.Length()))
+		}
+	}
+	return most
 }
 
 // LongestFlat returns the longest stretch without a knuckle on which the curvature stays within

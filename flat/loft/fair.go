@@ -44,7 +44,7 @@ type Hold struct {
 type FairOptions struct {
 	Method   Method
 	Holds    []Hold
-	Straight []Span    // stretches that are straight on the aircraft and stay so
+	Straight []Span    // stretches that are straight on the aircraft and stay so, or are refused
 	Knuckles []float64 // stations at which the slope may jump, such as a chine or step
 }
 
@@ -85,6 +85,10 @@ func Fair(readings []Reading, opt FairOptions) (Fairing, error) {
 	}
 	curve, err := fairThrough(st, opt)
 	if err != nil {
+		return Fairing{}, err
+	}
+	opt.checkStraight(curve, st, &f)
+	if err := f.err(); err != nil {
 		return Fairing{}, err
 	}
 	out := Fairing{Curve: curve, Stations: st, Residuals: make([]float64, len(readings))}
@@ -155,6 +159,51 @@ func (o FairOptions) check(st []Station, f *faults) {
 	}
 }
 
+// straightLeast and straightShare are how far a stretch that is to be straight may leave its chord: mm,
+// and as a share of its length. What the rest of a line does to it is less.
+const (
+	straightLeast = 0.01
+	straightShare = 1e-5
+)
+
+// checkStraight faults the stretches that came out bent: stiffness alone does not keep a line straight
+// that its readings bend.
+func (o FairOptions) checkStraight(c Curve, st []Station, f *faults) {
+	for i, s := range o.Straight {
+		sag := c.sag(s)
+		if sag <= straightLeast+straightShare*s.Length() {
+			continue
+		}
+		rule := fmt.Sprintf("the line bends there by %.2f mm: fair it within tolerances, with no hold that bends it", sag)
+		if at, off := farthestOff(st, s); off > 0 {
+			rule = fmt.Sprintf("the readings do not lie on a straight line within their tolerances, least of all at station %s: measure it again, or widen the tolerance", mm(at))
+		}
+		f.add(fmt.Sprintf("straight %d", i), mm(s.From)+" to "+mm(s.To), rule)
+	}
+}
+
+// farthestOff returns the station of a stretch that lies farthest past its tolerance from the straight
+// line of least squares, in tolerances, and by how many; nothing when none does.
+func farthestOff(st []Station, s Span) (at, off float64) {
+	var x, y, room []float64
+	for _, v := range st {
+		if within(v.At, s.From, s.To) {
+			x, y, room = append(x, v.At), append(y, (v.Low+v.High)/2), append(room, v.tolerance())
+		}
+	}
+	if len(x) < 3 {
+		return 0, 0
+	}
+	line := leastSquares(x, y, room)
+	for i := range x {
+		r := max(room[i], leastWithin)
+		if share := (math.Abs(y[i]-line.at(x[i])) - r) / r; share > off {
+			at, off = x[i], share
+		}
+	}
+	return at, off
+}
+
 // fairThrough fairs the stations; they and the options must have been checked.
 func fairThrough(st []Station, opt FairOptions) (Curve, error) {
 	n := len(st)
@@ -206,24 +255,25 @@ func fairThrough(st []Station, opt FairOptions) (Curve, error) {
 	return b.curve(c), nil
 }
 
-// basis puts a break at every station and wherever something changes.
+// basis puts a break at every station and wherever something changes. Where a straight stretch ends the bend
+// may jump, as it does where a batten is thinned at once.
 func (o FairOptions) basis(x []float64) basis {
-	breaks := slices.Clone(x)
+	var ends []float64
 	for _, s := range o.Straight {
-		breaks = append(breaks, s.From, s.To)
+		ends = append(ends, s.From, s.To)
 	}
-	breaks = append(breaks, o.Knuckles...)
-	slices.Sort(breaks)
-	breaks = slices.Compact(breaks)
+	slices.Sort(ends)
 	knuckles := slices.Clone(o.Knuckles)
 	slices.Sort(knuckles)
-	b := newBasis(breaks, slices.Compact(knuckles))
+	breaks := slices.Concat(x, ends, knuckles)
+	slices.Sort(breaks)
+	b := newBasis(slices.Compact(breaks), knuckles, ends)
 	if len(o.Straight) > 0 {
 		b.stiff = make([]float64, len(b.first))
 		for s := range b.stiff {
 			b.stiff[s] = 1
 			for _, str := range o.Straight {
-				if str.From <= breaks[s] && breaks[s+1] <= str.To {
+				if str.From <= b.breaks[s] && b.breaks[s+1] <= str.To {
 					b.stiff[s] = straightStiffness
 				}
 			}

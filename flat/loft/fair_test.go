@@ -347,3 +347,70 @@ func TestStraightThroughAHeldReading(t *testing.T) {
 		assert.LessOrEqual(t, math.Abs(r), 1.0, "reading %d", i)
 	}
 }
+
+// A stretch that is straight on the aircraft and does not come out so is refused, not bent: one reading of it
+// 12 mm out, at the end or inside; a hold that turns its end up; readings trusted more than its straightness.
+func TestBentStraightIsRefused(t *testing.T) {
+	table := func(bad int, by float64) []Reading {
+		var r []Reading
+		for i := range 13 { // a rise of one in five to 500 and level from there
+			r = append(r, Reading{float64(i) * 100, min(20*float64(i), 100), 2})
+		}
+		r[bad].Offset += by
+		return r
+	}
+	stretch := FairOptions{Straight: []Span{{0, 500}}}
+	f, err := Fair(table(0, 0), stretch)
+	require.NoError(t, err)
+	assert.Less(t, f.sag(Span{0, 500}), 1e-3)
+	held, balanced := stretch, stretch
+	held.Holds = []Hold{{0, HoldSlope, 0}, {500, HoldSlope, 0.2}}
+	balanced.Method = Balanced
+	scatter := table(0, 0)
+	for i, y := range []float64{0.43, 20.7, 39.8, 60.11, 79.96, 100.92, 119.63, 119.8, 119, 119.84, 120.26, 120.87, 120.85} {
+		scatter[i].Offset = y // the turn at 600 asks for no stiffness
+	}
+	for _, c := range []struct {
+		name string
+		r    []Reading
+		opt  FairOptions
+		says string
+	}{
+		{"inside", table(3, 12), stretch, "least of all at station 300 mm"},
+		{"end", table(0, -12), stretch, "least of all at station 0 mm"},
+		{"held", table(0, 0), held, "no hold that bends it"},
+		{"balanced", scatter, balanced, "fair it within tolerances"},
+	} {
+		_, err := Fair(c.r, c.opt)
+		var e *Error
+		if assert.ErrorAs(t, err, &e, c.name) {
+			assert.Equal(t, "straight 0", e.Field, c.name)
+			assert.Contains(t, e.Rule, c.says, c.name)
+		}
+	}
+}
+
+// Straight to 500 at one in five, from there the parabola that turns 1/2000 a mm: the bend jumps where the straight
+// ends, which is not smeared over the space after it. The line that bends least within ±2 was sought by
+// scipy's SLSQP, the straight part exactly straight and what follows a spline of its slope: it bends 1.3162474e-4.
+func TestStraightRunsIntoABend(t *testing.T) {
+	var r []Reading
+	for i := range 13 {
+		x := float64(i) * 100
+		r = append(r, Reading{x, 0.2*x - max(0, x-500)*max(0, x-500)/4000, 2})
+	}
+	f, err := Fair(r, FairOptions{Straight: []Span{{0, 500}}})
+	require.NoError(t, err)
+	assert.InDelta(t, 1.3162474e-4, f.Energy(), 1e-10)
+	assert.Less(t, f.sag(Span{0, 500}), 1e-5)
+	assert.Less(t, math.Abs(f.Bend(499.999)), 1e-8)
+	assert.Less(t, f.Bend(500), -1e-4)
+	assert.InDelta(t, f.Slope(499.999), f.Slope(500), 1e-6)
+	// A joint that ends where the straight ends is straight; one that reaches past it has the jump in it.
+	_, k, err := f.Flattest(Span{0, 500}, 300)
+	require.NoError(t, err)
+	assert.Less(t, k, 1e-8)
+	_, k, err = f.Flattest(Span{0, 500.001}, 500.001)
+	require.NoError(t, err)
+	assert.InDelta(t, math.Abs(f.Curvature(500)), k, 1e-6)
+}

@@ -736,7 +736,7 @@ func TestFlattestByLooking(t *testing.T) {
 	seed := rand.Uint64()
 	t.Logf("seed %d", seed)
 	rnd := rand.New(rand.NewPCG(seed, 3))
-	for range 100 {
+	for range 30 {
 		var r []Reading
 		for x, i := 0.0, 0; i < 9; i++ {
 			r = append(r, Reading{x, 4 * rnd.NormFloat64(), 0})

@@ -13,16 +13,16 @@ const narrow = 1e-3
 // digits is what rounding may put a line off a reading, mm; no tolerance means less.
 const digits = 1e-9
 
-// straightWithin returns the straight line of least squares, each reading counting
-// by its room, and whether it keeps within all rooms. Nothing bends less; of the
-// many straight lines there may then be, it is the one nearest to the readings. A
-// reading that is held counts a million times as much as the widest, which puts the
+// A straight is a straight line through its middle.
+type straight struct{ x, y, slope float64 }
+
+func (s straight) at(x float64) float64 { return s.y + s.slope*(x-s.x) }
+
+// leastSquares returns the straight line of least squares, each reading counting by its
+// room. A reading that is held counts a million times as much as the widest, which puts the
 // line on it to the last digits.
-func straightWithin(x, y, room []float64) (Curve, bool) {
-	least := 1e-3 * narrow * slices.Max(room)
-	if !(least > 0) {
-		return Curve{}, false
-	}
+func leastSquares(x, y, room []float64) straight {
+	least := max(1e-3*narrow*slices.Max(room), digits)
 	var sw, sx, sy float64
 	for i, r := range room {
 		r = max(r, least)
@@ -35,14 +35,24 @@ func straightWithin(x, y, room []float64) (Curve, bool) {
 		d, r := x[i]-mx, max(r, least)
 		sxx, sxy = sxx+d*d/(r*r), sxy+d*(y[i]-my)/(r*r)
 	}
-	slope := sxy / sxx
+	return straight{mx, my, sxy / sxx}
+}
+
+// straightWithin returns the straight line of least squares and whether it keeps within all
+// rooms. Nothing bends less; of the many straight lines there may then be, it is the one
+// nearest to the readings.
+func straightWithin(x, y, room []float64) (Curve, bool) {
+	if !(slices.Max(room) > 0) {
+		return Curve{}, false
+	}
+	s := leastSquares(x, y, room)
 	for i, r := range room {
-		if !(math.Abs(y[i]-(my+slope*(x[i]-mx))) <= r+digits) {
+		if !(math.Abs(y[i]-s.at(x[i])) <= r+digits) {
 			return Curve{}, false
 		}
 	}
 	from, to := x[0], x[len(x)-1]
-	line, err := StraightLine(from, my+slope*(from-mx), to, my+slope*(to-mx))
+	line, err := StraightLine(from, s.at(from), to, s.at(to))
 	return line, err == nil
 }
 

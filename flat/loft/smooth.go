@@ -139,7 +139,7 @@ func evenly(x []float64, n int) []float64 {
 
 // smoothOn smooths over the given breaks.
 func smoothOn(x, y, breaks []float64, opt SmoothOptions) (Smoothing, error) {
-	b := newBasis(breaks, nil)
+	b := newBasis(breaks, nil, nil)
 	s, err := problem{basis: b, k: b.bending()}.smooth(x, [][]float64{y}, opt)
 	if err != nil {
 		return Smoothing{}, err
@@ -206,7 +206,7 @@ func smoothMany(x, y []float64, opt SmoothOptions) (Smoothing, error) {
 	for most*2 <= min(mostSpans, len(x)/4) {
 		most *= 2
 	}
-	coarse := newBasis(evenly(x, firstSpans), nil)
+	coarse := newBasis(evenly(x, firstSpans), nil, nil)
 	first, err := pilot(coarse, x, y, opt.Weights)
 	if err != nil {
 		return Smoothing{}, err
@@ -217,7 +217,7 @@ func smoothMany(x, y []float64, opt SmoothOptions) (Smoothing, error) {
 	}
 	gathered := make([][]moments, len(levels))
 	top := len(levels) - 1
-	gathered[top] = newBasis(evenly(x, most), nil).collect(x, y, opt.Weights, levels[top])
+	gathered[top] = newBasis(evenly(x, most), nil, nil).collect(x, y, opt.Weights, levels[top])
 	for l := top - 1; l >= 0; l-- {
 		gathered[l] = joinPairs(gathered[l+1])
 	}
@@ -226,7 +226,7 @@ func smoothMany(x, y []float64, opt SmoothOptions) (Smoothing, error) {
 	var lambda float64
 	worse := 0
 	for l := range levels {
-		b := newBasis(evenly(x, firstSpans<<l), nil)
+		b := newBasis(evenly(x, firstSpans<<l), nil, nil)
 		p := problem{basis: b, k: b.bending(), base: levels[l]}
 		p.a, p.rhs, p.zz = b.normal(gathered[l])
 		sys := system{p}

@@ -68,7 +68,7 @@ func TestSmoothAMillion(t *testing.T) {
 func TestHalvingChangesNothing(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(1, 4))
 	x := []float64{-3, 11}
-	coarse, fine := newBasis(evenly(x, 6), nil), newBasis(evenly(x, 12), nil)
+	coarse, fine := newBasis(evenly(x, 6), nil, nil), newBasis(evenly(x, 12), nil, nil)
 	c := make([]float64, coarse.size())
 	for i := range c {
 		c[i] = rnd.NormFloat64()

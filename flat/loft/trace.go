@@ -183,7 +183,7 @@ func fitTrace(along []float64, points []r2.Vec, keep []int, opt TraceOptions) (T
 			put(i, 0)
 		}
 	}
-	b := newBasis(traceBreaks(s, corners), corners)
+	b := newBasis(traceBreaks(s, corners), corners, nil)
 	fit, err := problem{basis: b, k: b.bending()}.smooth(s, [][]float64{xs, ys}, SmoothOptions{Stiffness: opt.Stiffness})
 	if err != nil {
 		return TraceFit{}, err
