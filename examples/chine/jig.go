@@ -56,6 +56,9 @@ func fair(table loft.Table, drop []float64) (jig, error) {
 	if len(j.dropped) < len(drop) {
 		return jig{}, fmt.Errorf("-drop: %d of the %d stations named are in the table", len(j.dropped), len(drop))
 	}
+	if err := j.railCovers(); err != nil {
+		return jig{}, err
+	}
 	if err := (loft.Jig{Top: j.rail.Curve, Bottom: j.chine.Curve}).Validate(leastDepth); err != nil {
 		return jig{}, err
 	}
@@ -68,6 +71,17 @@ func fair(table loft.Table, drop []float64) (jig, error) {
 	}
 	j.joint, j.jointBend, err = j.chine.Flattest(inner, min(jointLength, inner.Length()))
 	return j, err
+}
+
+// railCovers refuses a rail that ends short of the chine: the end of the board would be cut aslant to it.
+func (j jig) railCovers() error {
+	from, to := j.chine.Range()
+	r0, r1 := j.rail.Range()
+	if r0 <= from && to <= r1 {
+		return nil
+	}
+	at := func(x float64) string { return measure.InchText(x, 1) }
+	return fmt.Errorf("rail: runs from %s to %s, the chine from %s to %s: the rail must be measured at both ends of the chine", at(r0), at(r1), at(from), at(to))
 }
 
 func fairOne(name string, readings []loft.Reading) (loft.Fairing, error) {
@@ -96,10 +110,7 @@ func without(readings []loft.Reading, drop []float64) (kept []loft.Reading, drop
 // board is the jig as a flat part without bends: the chine along its lower edge,
 // the rail along its upper.
 func (j jig) board() (flat.Part, error) {
-	span, err := loft.Jig{Top: j.rail.Curve, Bottom: j.chine.Curve}.Range()
-	if err != nil {
-		return flat.Part{}, err
-	}
+	from, to := j.chine.Range()
 	low, err := j.chine.Arcs(arcTolerance)
 	if err != nil {
 		return flat.Part{}, err
@@ -121,7 +132,7 @@ func (j jig) board() (flat.Part, error) {
 		p.Web.Edges = append(p.Web.Edges, e)
 	}
 	p.Web.Edges = append(p.Web.Edges,
-		flat.Edge{Name: "rail", Start: r2.Vec{X: span.To, Y: j.rail.At(span.To)}},
-		flat.Edge{Name: "start", Start: r2.Vec{X: span.From, Y: j.rail.At(span.From)}})
+		flat.Edge{Name: "rail", Start: r2.Vec{X: to, Y: j.rail.At(to)}},
+		flat.Edge{Name: "start", Start: r2.Vec{X: from, Y: j.rail.At(from)}})
 	return p, nil
 }

@@ -115,7 +115,7 @@ func (j jig) write(opt options, screen io.Writer) error {
 	}
 	files := []paper.File{
 		{Name: j.name + "-offsets.csv", Write: j.offsets},
-		{Name: j.name + "-chalk.csv", Write: func(w io.Writer) error { return chalkTable(w, marks) }},
+		{Name: j.name + "-chalk.csv", Write: func(w io.Writer) error { return j.chalkTable(w, marks) }},
 		{Name: j.name + "-board.dxf", Write: func(w io.Writer) error { return dxfout.Write(w, drawn, opt.dxf) }},
 		{Name: j.name + "-fair.svg", Write: j.draw},
 	}

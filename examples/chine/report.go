@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,14 +17,25 @@ import (
 	"github.com/hangarflat/hangarflat/material/measure"
 )
 
-func inch(mm float64) string { return strconv.FormatFloat(mm/measure.Inch, 'f', 3, 64) }
+func inch(mm float64) string { return measure.Fixed(mm/measure.Inch, 3) }
 
-func mmText(mm float64) string { return strconv.FormatFloat(mm, 'f', 2, 64) }
+func mmText(mm float64) string { return measure.Fixed(mm, 2) }
+
+const notForCutting = "NOT FOR CUTTING: a reading is in doubt"
+
+// warning is what stands above a table of a doubtful line, which would be chalked or cut all the same.
+func (j jig) warning() [][]string {
+	if len(j.chine.Doubts) == 0 {
+		return nil
+	}
+	return [][]string{{"# " + notForCutting}}
+}
 
 // offsets is the table of offsets as faired, with what each reading lies off it.
 func (j jig) offsets(w io.Writer) error {
 	out := csv.NewWriter(w)
-	rows := [][]string{{"station [in]", "station [mm]", "chine as faired [in]", "chine as faired [mm]", "mean reading less faired [mm]", "second difference [mm]", "off its neighbours [mm]", "off the line faired without it [mm]", "radius of curvature [mm]"}}
+	rows := j.warning()
+	rows = append(rows, []string{"station [in]", "station [mm]", "chine as faired [in]", "chine as faired [mm]", "mean reading less faired [mm]", "second difference [mm]", "off its neighbours [mm]", "off the line faired without it [mm]", "radius of curvature [mm]"})
 	for _, s := range j.chine.Stations {
 		rows = append(rows, []string{inch(s.At), mmText(s.At), inch(s.Faired), mmText(s.Faired), mmText(s.Residual),
 			blank(s.SecondDifference), blank(s.ByNeighbours), blank(s.LeftOut), radius(j.chine.Curvature(s.At))})
@@ -49,10 +61,18 @@ func radius(curvature float64) string {
 	return "straight"
 }
 
+func (j jig) jointRadius() string {
+	r := radius(math.Abs(j.jointBend))
+	if r == "straight" {
+		return r
+	}
+	return "radius " + r + " mm or more"
+}
+
 // chalkTable is for the floor: along the chalked line, and up square to it.
-func chalkTable(w io.Writer, marks []loft.ChalkMark) error {
+func (j jig) chalkTable(w io.Writer, marks []loft.ChalkMark) error {
 	out := csv.NewWriter(w)
-	rows := [][]string{{"along the line [in]", "height [in]", "along the line [mm]", "height [mm]", "along the batten [mm]"}}
+	rows := append(j.warning(), []string{"along the line [in]", "height [in]", "along the line [mm]", "height [mm]", "along the batten [mm]"})
 	for _, m := range marks {
 		along, _ := measure.FractionText(m.Along)
 		height, _ := measure.FractionText(m.Height)
@@ -70,7 +90,7 @@ func (j jig) report(w io.Writer) error {
 	for _, d := range j.dropped {
 		fmt.Fprintf(&b, "  left out: station %s\n", measure.InchText(d, 1))
 	}
-	fmt.Fprintf(&b, "  readings lie %s mm rms off the line, %s mm at most\n", mmText(c.RMS), mmText(math.Abs(c.Residuals[c.Worst])))
+	fmt.Fprintf(&b, "  readings lie %s mm rms off the line, %s mm at most\n", mmText(c.RMS), mmText(max(slices.Max(c.Residuals), -slices.Min(c.Residuals))))
 	for _, d := range c.Doubts {
 		s := c.Stations[d.Station]
 		fmt.Fprintf(&b, "  MEASURE AGAIN station %s: %s in seems %s in off; its neighbours foretell %s in", measure.InchText(s.At, 1),
@@ -86,7 +106,7 @@ func (j jig) report(w io.Writer) error {
 	if t := turns(c.Inflections()); t != "" {
 		fmt.Fprintln(&b, " ", t)
 	}
-	fmt.Fprintf(&b, "  join the chine angle between stations %s and %s: radius %s mm or more\n", measure.InchText(j.joint.From, 1), measure.InchText(j.joint.To, 1), radius(math.Abs(j.jointBend)))
+	fmt.Fprintf(&b, "  join the chine angle between stations %s and %s: %s\n", measure.InchText(j.joint.From, 1), measure.InchText(j.joint.To, 1), j.jointRadius())
 	fmt.Fprintf(&b, "  length along the chine %s\n", measure.Both(c.Girth(from, to)))
 	for _, line := range drawing.Cautions() {
 		fmt.Fprintln(&b, line)
@@ -137,6 +157,9 @@ func (j jig) draw(w io.Writer) error {
 		}
 		good, off = append(good, at), append(off, res)
 	}
+	for _, s := range j.rail.Stations {
+		good = append(good, r2.Vec{X: s.At / measure.Inch, Y: s.Offset})
+	}
 	rail := []r2.Vec{}
 	r0, r1 := j.rail.Range()
 	for _, x := range []float64{r0, r1} {
@@ -155,8 +178,11 @@ func (j jig) draw(w io.Writer) error {
 			Lines: []chart.Line{{Ink: chart.Guide, P: ends}, {Ink: chart.Fair, P: bend}, {Ink: chart.Good, Name: "flattest foot: join here", P: joint}}},
 	}
 	var notes []string
+	if len(c.Doubts) > 0 {
+		notes = append(notes, notForCutting)
+	}
 	if t := turns(c.Inflections()); t != "" {
 		notes = append(notes, t)
 	}
-	return chart.Draw(w, "Chine of the Corrie, faired (invented)", panels, append(notes, drawing.Cautions()...))
+	return chart.Draw(w, "Chine as faired: "+j.name, panels, append(notes, drawing.Cautions()...))
 }
