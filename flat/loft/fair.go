@@ -93,19 +93,20 @@ func Fair(readings []Reading, opt FairOptions) (Fairing, error) {
 	}
 	out := Fairing{Curve: curve, Stations: st, Residuals: make([]float64, len(readings))}
 	var sq, most float64
-	for i, r := range readings {
-		e := r.Offset - curve.At(r.Station)
-		out.Residuals[i] = e
-		sq += e * e
-		if share := math.Abs(e) / max(r.Within, leastWithin); share > most {
-			most, out.Worst = share, i
+	for i := range st {
+		s := &st[i]
+		s.Faired = curve.At(s.At)
+		s.Residual = s.Offset - s.Faired
+		for _, k := range s.Readings {
+			e := readings[k].Offset - s.Faired
+			out.Residuals[k] = e
+			sq += e * e
+			if share := math.Abs(e) / max(readings[k].Within, leastWithin); share > most {
+				most, out.Worst = share, k
+			}
 		}
 	}
 	out.RMS = math.Sqrt(sq / float64(len(readings)))
-	for i := range st {
-		st[i].Faired = curve.At(st[i].At)
-		st[i].Residual = st[i].Offset - st[i].Faired
-	}
 	pieces := smoothPieces(st, opt.Knuckles)
 	differences(st, pieces)
 	leaveOut(st, opt)
@@ -236,9 +237,12 @@ func fairThrough(st []Station, opt FairOptions) (Curve, error) {
 			y[i] = (s.Low + s.High) / 2
 		}
 	}
-	c, err := p.through(x, y)
+	c, short, at, err := p.through(x, y)
 	if err != nil {
 		return Curve{}, err
+	}
+	if len(opt.Holds) == 0 && !(short <= fallsShort) {
+		return Curve{}, &Error{fmt.Sprintf("station at %s", mm(x[at])), fmt.Sprintf("falls %s short", mm(short)), "no line can be drawn through the readings: is it too near its neighbour?"}
 	}
 	if opt.Method == WithinTolerance {
 		room := make([]float64, n)
@@ -286,37 +290,59 @@ func errNotFixed() error {
 	return &Error{"holds", "", "readings, holds and knuckles do not fix one line: do two of them say the same, or contradict each other?"}
 }
 
-// limp is the stiffness, as a share of the data's, with which a line is drawn
-// through its readings; what is left over is then put back until nothing is left.
-const limp = 1e-4
+// fallsShort is how far a line through readings may miss one, mm: less is the last digits.
+const fallsShort = 1e-6
 
-// through returns the spline that bends least among those through every y.
-func (p *problem) through(x, y []float64) ([]float64, error) {
-	c := make([]float64, p.basis.size())
+// limp is the stiffness, as a share of the data's, with which a line is drawn
+// through its readings; what is left over is then put back until nothing is left. Where that takes too
+// long, as with two stations hard by each other, the line is made limper by the same share again.
+const (
+	limp      = 1e-4
+	limpest   = 3  // times
+	putBacks  = 20 // at each
+	onReading = 1e-13
+)
+
+// through returns the spline that bends least among those through every y, and how far it falls short of
+// the worst of them.
+func (p *problem) through(x, y []float64) (c []float64, short float64, at int, err error) {
 	target := slices.Clone(y)
-	lambda := 0.0
-	for range 20 {
-		p.base = nil
-		p.a, p.rhs, p.zz = p.basis.normal(p.basis.collect(x, target, nil, nil))
-		if lambda == 0 {
-			lambda = limp * p.scale()
+	var size float64
+	for _, v := range y {
+		size = max(size, math.Abs(v))
+	}
+	p.base = nil
+	p.a, p.rhs, p.zz = p.basis.normal(p.basis.collect(x, target, nil, nil))
+	lambda := p.scale()
+	for range limpest {
+		lambda *= limp
+		for i := range target {
+			target[i] = y[i] + limp*(target[i]-y[i]) // the forces stay
 		}
-		s, ok := p.at(lambda)
-		if !ok {
-			return nil, errNotFixed()
+		for range putBacks {
+			p.a, p.rhs, p.zz = p.basis.normal(p.basis.collect(x, target, nil, nil))
+			s, ok := p.at(lambda)
+			if !ok {
+				return nil, 0, 0, errNotFixed()
+			}
+			c, short = s.c, 0
+			// Augmented Lagrangian: aim as much further as the line fell short.
+			curve := p.basis.curve(c)
+			for i := range x {
+				miss := y[i] - curve.At(x[i])
+				target[i] += miss
+				if math.Abs(miss) > short {
+					short, at = math.Abs(miss), i
+				}
+			}
+			if short <= onReading*size {
+				return c, short, at, nil
+			}
 		}
-		c = s.c
-		// Augmented Lagrangian: aim as much further as the line fell short.
-		var worst, size float64
-		curve := p.basis.curve(c)
-		for i := range x {
-			miss := y[i] - curve.At(x[i])
-			target[i] += miss
-			worst, size = max(worst, math.Abs(miss)), max(size, math.Abs(y[i]))
-		}
-		if worst <= 1e-13*size {
+		// A hold may keep the line off a reading for good.
+		if short <= fallsShort || len(p.holds) > 0 {
 			break
 		}
 	}
-	return c, nil
+	return c, short, at, nil
 }

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -413,4 +414,51 @@ func TestStraightRunsIntoABend(t *testing.T) {
 	_, k, err = f.Flattest(Span{0, 500.001}, 500.001)
 	require.NoError(t, err)
 	assert.InDelta(t, math.Abs(f.Curvature(500)), k, 1e-6)
+}
+
+// 3 in and 76.2 mm are two numbers and one station, in whichever order: two readings of it, not two stations
+// that no line can join.
+func TestStationsAlikeButForRoundingAreOne(t *testing.T) {
+	three := math.Nextafter(76.2, 0) // what 3 times 25.4 makes
+	for _, pair := range [][2]float64{{three, 76.2}, {76.2, three}} {
+		for _, m := range []Method{WithinTolerance, ThroughReadings, Balanced} {
+			f, err := Fair([]Reading{{0, 10, 1}, {pair[0], 12, 1}, {pair[1], 12.3, 1}, {300, 20, 1}, {500, 19, 1}, {700, 15, 1}}, FairOptions{Method: m})
+			require.NoError(t, err)
+			require.Len(t, f.Stations, 5)
+			assert.Equal(t, []int{1, 2}, f.Stations[1].Readings)
+			assert.InDelta(t, 12.15, f.Stations[1].Offset, 1e-12)
+			assert.InDelta(t, 0.3, f.Residuals[2]-f.Residuals[1], 1e-12)
+			_, err = f.Arcs(0.05)
+			require.NoError(t, err)
+		}
+	}
+	// The last of a line too, and in a table.
+	f, err := Fair([]Reading{{0, 1, 1}, {40, 2, 1}, {three, 2, 1}, {76.2, 2.2, 1}}, FairOptions{})
+	require.NoError(t, err)
+	assert.False(t, math.IsNaN(f.RMS))
+	table, err := ReadTable(strings.NewReader("station,keel [mm]\n0 mm,1\n76.2 mm,2\n3 in,2.2\n10 in,3\n"), 1)
+	require.NoError(t, err)
+	require.Len(t, table.Lines[0].Readings, 4)
+}
+
+// Two stations a hundredth of a millimetre apart, half a millimetre different, each good to a tenth: the line goes
+// through or between them. Of natural splines within the tolerances the one that bends least was sought by
+// scipy's lsq_linear: it bends 302.526013.
+func TestNeighboursAHairApart(t *testing.T) {
+	r := []Reading{{0, 10, 0.1}, {100, 12, 0.1}, {100.01, 13, 0.1}, {300, 20, 0.1}, {500, 19, 0.1}, {700, 15, 0.1}}
+	f, err := Fair(r, FairOptions{Method: ThroughReadings})
+	require.NoError(t, err)
+	for _, e := range f.Residuals {
+		assert.InDelta(t, 0, e, 1e-9)
+	}
+	f, err = Fair(r, FairOptions{})
+	require.NoError(t, err)
+	assert.InEpsilon(t, 302.526013, f.Energy(), 1e-6)
+	// A hundred thousandth of that apart, and a metre different: a fault of the stations, not of a hold there is none of.
+	r[2] = Reading{100.000002, 1013, 0.1}
+	_, err = Fair(r, FairOptions{})
+	var e *Error
+	require.ErrorAs(t, err, &e)
+	t.Log(err)
+	assert.NotContains(t, err.Error(), "hold")
 }

@@ -20,6 +20,9 @@ type Reading struct {
 // in the wrong units.
 const mostWithin = 1000.0
 
+// sameStation is how near two stations are one, mm: 3 in and 76.2 mm are not the same number.
+const sameStation = 1e-6
+
 func checkReadings(readings []Reading, f *faults) {
 	for i, r := range readings {
 		if !isLength(r.Station) {
@@ -31,7 +34,7 @@ func checkReadings(readings []Reading, f *faults) {
 		if !within(r.Within, 0, mostWithin) {
 			f.add(fmt.Sprintf("reading %d tolerance", i), mm(r.Within), "must be 0 to 1000 mm; is it in the right units?")
 		}
-		if i > 0 && r.Station < readings[i-1].Station {
+		if i > 0 && r.Station < readings[i-1].Station-sameStation {
 			f.add(fmt.Sprintf("reading %d station", i), mm(r.Station),
 				fmt.Sprintf("must not be less than the one before, %s: list the stations in order", mm(readings[i-1].Station)))
 		}
@@ -41,7 +44,7 @@ func checkReadings(readings []Reading, f *faults) {
 // A Station is a place on the base line with the readings taken there, and what
 // the fairing made of them.
 type Station struct {
-	At       float64 // along the base line, mm
+	At       float64 // along the base line, mm; readings within a millionth of it count as taken there
 	Offset   float64 // mean of the readings there, mm
 	Readings []int   // which readings they are
 	Spread   float64 // largest less smallest reading, mm
@@ -67,7 +70,7 @@ type Station struct {
 func gatherStations(readings []Reading) []Station {
 	var out []Station
 	for i, r := range readings {
-		if i == 0 || r.Station != readings[i-1].Station {
+		if i == 0 || r.Station-out[len(out)-1].At > sameStation {
 			out = append(out, Station{At: r.Station, Low: math.Inf(-1), High: math.Inf(1)})
 		}
 		s := &out[len(out)-1]

@@ -88,7 +88,7 @@ func ReadTable(r io.Reader, within float64) (Table, error) {
 	}
 	for _, l := range t.Lines {
 		for i := 1; i < len(l.Readings); i++ {
-			if a, b := l.Readings[i-1].Station, l.Readings[i].Station; b < a {
+			if a, b := l.Readings[i-1].Station, l.Readings[i].Station; b < a-sameStation {
 				f.add(fmt.Sprintf("line %d column station", l.Rows[i]), mm(b), fmt.Sprintf("must not be less than the one before, %s: list the stations in order", mm(a)))
 			}
 		}
