@@ -1,5 +1,7 @@
 package loft
 
+import "math"
+
 // A band is a symmetric matrix with three diagonals to each side of the main one,
 // as cubic B-splines give: row i holds A(i,i), A(i,i+1), A(i,i+2), A(i,i+3).
 type band [][4]float64
@@ -38,6 +40,17 @@ func (a band) form(x []float64) float64 {
 		}
 	}
 	return s
+}
+
+// rounding is what the last digit may make of form(x).
+func (a band) rounding(x []float64) float64 {
+	var s float64
+	for i := range a {
+		for k := 0; k < 4 && i+k < len(x); k++ {
+			s += math.Abs(a[i][k] * x[i] * x[i+k])
+		}
+	}
+	return 0x1p-52 * s
 }
 
 // trace returns the sum of the main diagonal.

@@ -169,28 +169,34 @@ func (c Curve) Energy() float64 {
 // the last digits say.
 const minInflection = 1e-6
 
+// lastDigits is the share of the offsets that what is worked out from them may be off. A bend that
+// lifts the line by no more over a span is none.
+const lastDigits = 1e-9
+
 // Inflections returns the stations at which the curve turns from hollow to round
 // or back, in order.
 func (c Curve) Inflections() []float64 {
-	var most float64
+	var most, size float64
 	for s, p := range c.poly {
-		most = max(most, math.Abs(2*p[2]), math.Abs(2*p[2]+6*p[3]*(c.breaks[s+1]-c.breaks[s])))
+		h := c.breaks[s+1] - c.breaks[s]
+		most = max(most, math.Abs(2*p[2]), math.Abs(2*p[2]+6*p[3]*h))
+		size = max(size, math.Abs(p[0]), math.Abs(p.at(h)))
 	}
-	limit := minInflection * most
 	var out []float64
 	sign, zero := 0.0, 0.0 // last bend that counted, and where it went through zero since
-	visit := func(x, bend float64) {
-		if math.Abs(bend) <= limit {
-			return
-		}
-		if sign*bend < 0 {
-			out = append(out, zero)
-		}
-		sign, zero = bend, x
-	}
 	for s, p := range c.poly {
 		h := c.breaks[s+1] - c.breaks[s]
 		d0, d1 := 2*p[2], 2*p[2]+6*p[3]*h
+		limit := max(minInflection*most, lastDigits*size/(h*h))
+		visit := func(x, bend float64) {
+			if math.Abs(bend) <= limit {
+				return
+			}
+			if sign*bend < 0 {
+				out = append(out, zero)
+			}
+			sign, zero = bend, x
+		}
 		visit(c.breaks[s], d0)
 		if d0*d1 < 0 {
 			zero = c.breaks[s] + h*d0/(d0-d1)

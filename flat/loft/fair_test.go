@@ -462,3 +462,40 @@ func TestNeighboursAHairApart(t *testing.T) {
 	t.Log(err)
 	assert.NotContains(t, err.Error(), "hold")
 }
+
+// Two or three straight runs that meet at knuckles, drawn and not measured: they are the line, which has no bend and
+// so turns nowhere between hollow and round, whatever their size and the last digits.
+func TestStraightRunsBetweenKnuckles(t *testing.T) {
+	for _, size := range []float64{1, 10, 1e3} {
+		for _, knuckles := range [][]float64{{550}, {520, 560}, {500}} {
+			var r []Reading
+			for i := range 11 {
+				x := float64(i) * 100
+				y := math.Abs(x - 550) // three runs: the middle one holds no reading
+				if knuckles[0] == 500 {
+					y = math.Abs(x - 500)
+				}
+				r = append(r, Reading{x, size * y / 5, 0.5})
+			}
+			for _, m := range []Method{WithinTolerance, ThroughReadings} {
+				f, err := Fair(r, FairOptions{Method: m, Knuckles: knuckles})
+				require.NoError(t, err, "%g %v", size, knuckles)
+				assert.Empty(t, f.Inflections(), "%g %v", size, knuckles)
+				assert.Less(t, math.Abs(f.Bend(250)), 1e-11*size)
+				for _, e := range f.Residuals {
+					assert.LessOrEqual(t, math.Abs(e), 0.5)
+				}
+			}
+		}
+	}
+	// Level, and sloping: a line through readings that are straight.
+	for _, slope := range []float64{0, 0.07} {
+		var r []Reading
+		for i := range 8 {
+			r = append(r, Reading{float64(i) * 100, 5 + slope*float64(i)*100, 0})
+		}
+		f, err := Fair(r, FairOptions{Method: ThroughReadings})
+		require.NoError(t, err)
+		assert.Empty(t, f.Inflections())
+	}
+}

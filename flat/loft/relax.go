@@ -98,8 +98,10 @@ func (p *problem) relax(c, x, y, room []float64) ([]float64, error) {
 			break
 		}
 	}
-	if w.gap() <= goodEnough*p.k.form(w.c)/2 {
-		return w.c, nil // the last digits are used up
+	// The last digits are used up. Of a line that is straight, or straight between its knuckles, nothing but
+	// their rounding is left.
+	if w.gap() <= max(goodEnough*p.k.form(w.c)/2, p.k.rounding(w.c)) {
+		return w.c, nil
 	}
 	return nil, &Error{"readings", "", "the line cannot be relaxed: are neighbouring stations, or tolerances, of very different size?"}
 }
