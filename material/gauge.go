@@ -67,11 +67,14 @@ func (g GaugeSystem) Gauge(number int) (float64, Source, error) {
 		return 0, Source{}, &Error{"gauge", strconv.Itoa(number), "name its system: B&S, SWG, USG or MSG"}
 	}
 	last := t.first + len(t.sizes) - 1
-	if number < t.first || number > last || t.sizes[number-t.first].mm == 0 {
+	if number < t.first || number > last {
 		return 0, Source{}, &Error{"gauge", gaugeText(number) + " " + g.String(),
 			"is not in the table, which runs from " + gaugeText(t.first) + " to " + gaugeText(last)}
 	}
 	size := t.sizes[number-t.first]
+	if size.mm == 0 {
+		return 0, Source{}, &Error{"gauge", gaugeText(number) + " " + g.String(), "is left out of the table at hand: give the thickness itself"}
+	}
 	return size.mm, Source{t.document, t.place, size.provenance}, nil
 }
 

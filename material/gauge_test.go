@@ -118,7 +118,7 @@ func TestParseThickness(t *testing.T) {
 	}
 	for text, want := range map[string]string{
 		"20": "unit", "": "number", "20 gauge": "which system", "20.5 SWG": "whole gauge number", "60 SWG": "runs from 7/0 to 50",
-		"99/0 SWG": "runs from", "1/0 SWG": "whole gauge", "40 mm": "slip of unit", "0.040 mm": "slip of unit", "-1 mm": "slip of unit", "90 deg": "angle",
+		"99/0 SWG": "runs from", "24 MSG": "is left out of the table", "1/0 SWG": "whole gauge", "40 mm": "slip of unit", "0.040 mm": "slip of unit", "-1 mm": "slip of unit", "90 deg": "angle",
 		"50 SWG": "slip of unit", "12 B&S SWG": "unknown unit", "SWG": "number",
 	} {
 		_, err := material.ParseThickness(text)
