@@ -38,6 +38,9 @@ func (l *layout) inspect() {
 	if len(l.blank.Bends) > 0 && !l.part.Sheet.Grain.Stated {
 		l.find(Finding{Severity: Note, Place: "sheet", Text: "grain direction is not stated: lay the bends across the grain where possible", Source: handbookGrain})
 	}
+	if f, asked := AskGauge("sheet", l.part.Sheet); asked {
+		l.find(f)
+	}
 	l.inspectReliefs()
 	l.inspectOpenings()
 	l.inspectOutline()
@@ -50,6 +53,20 @@ func (l *layout) place(i int) (words string, at r2.Vec) {
 	line := &l.blank.Bends[i]
 	a, b := line.Center.Vertices[0].P, line.Center.Vertices[1].P
 	return "flange " + strconv.Quote(line.Name), r2.Scale(0.5, r2.Add(a, b))
+}
+
+// AskGauge is the finding of a sheet that was given by the gauge of another metal; asked is false
+// where there is nothing to ask. See [material.Sheet.GaugeDoubt].
+func AskGauge(place string, s material.Sheet) (f Finding, asked bool) {
+	doubt, asked := s.GaugeDoubt()
+	if !asked {
+		return Finding{}, false
+	}
+	f = Finding{Severity: Warn, Place: place, Text: doubt.Text, Source: doubt.Source}
+	if doubt.Usual > 0 {
+		f.Figure, f.Limit, f.Unit = s.Thickness, doubt.Usual, bend.Length
+	}
+	return f, true
 }
 
 // radiusLimits is what the published tables say of the least bend radius of a sheet.

@@ -32,6 +32,38 @@ func about(t *testing.T, p flat.Part, phrase string) (found []flat.Finding) {
 // lowerFlange is a plate with one flange along its lower edge: .040 in, R .16.
 func lowerFlange(f flat.Flange) flat.Part { return plate(6, 4, .040, .16, [4]*flat.Flange{&f}) }
 
+// 20 by the gauge of sheet steel is .0359 in, by that of aluminium .0320 (Machinery's Handbook 31, Table 20). A sheet whose
+// thickness is a length, or a number of its own gauge, is not asked about, and a thickness that is none of its gauge is refused.
+func TestGaugeOfAnotherMetalIsAskedAbout(t *testing.T) {
+	p := lowerFlange(flat.Flange{Angle: degrees(90), Height: inch})
+	for given, asked := range map[string]int{"20 MSG": 1, "20 B&S": 0, "0.0359 in": 0} {
+		var err error
+		p.Sheet.Thickness, p.Sheet.Gauge, err = material.ParseGauged(given)
+		require.NoError(t, err)
+		found := about(t, p, "ask which is meant")
+		require.Len(t, found, asked, given)
+		if asked > 0 {
+			assert.Equal(t, flat.Warn, found[0].Severity)
+			assert.InDelta(t, .0359*inch, found[0].Figure, 1e-9)
+			assert.InDelta(t, .032*inch, found[0].Limit, 1e-9)
+			assert.Contains(t, found[0].String(), "(0.0359 in (0.912 mm) against 0.0320 in (0.813 mm)) [Machinery's Handbook 31st edition")
+		}
+	}
+	// A number the metal's own table has not: there is nothing to hold the figure against.
+	p.Sheet.Material = material.Material{Alloy: "4130", Temper: "normalized"}
+	var err error
+	p.Sheet.Thickness, p.Sheet.Gauge, err = material.ParseGauged("2 B&S")
+	require.NoError(t, err)
+	f, asked := flat.AskGauge("sheet", p.Sheet)
+	require.True(t, asked)
+	assert.Zero(t, f.Figure)
+
+	p.Sheet.Thickness = 1
+	var fault *flat.Error
+	require.ErrorAs(t, p.Validate(), &fault)
+	assert.Equal(t, "sheet.gauge", fault.Path)
+}
+
 // A brake needs a flat of 2.5 T beyond the bend: .100 in of .040 in sheet. The flat is the height less the
 // setback of .2·tan(A/2), the least of both ends.
 func TestFlatToHoldInABrake(t *testing.T) {

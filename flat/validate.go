@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -33,6 +34,10 @@ func (p Part) Validate() error {
 	f.in("sheet", "sheet").length("thickness", t, LeastThickness, MostThickness, thicknessRule(t))
 	if g := p.Sheet.Grain; g.Stated {
 		f.in("sheet", "sheet").angle("grain", g.Angle, -360*measure.Degree, 360*measure.Degree, "must be between -360° and 360°")
+	}
+	var gauge *material.Error
+	if errors.As(p.Sheet.ValidateGauge(), &gauge) {
+		f.in("sheet", "sheet").add("gauge", gauge.Value, gauge.Rule)
 	}
 	f.length("radius", p.Radius, 0, MostLength, "inside bend radius must be 0 mm (flanges state their own) to 10 m")
 	f.length("gap", p.Gap, 0, 100, "corner gap must be 0 mm (the default) to 100 mm")

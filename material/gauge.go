@@ -141,25 +141,40 @@ func systemNamed(word string) (g GaugeSystem, found bool) {
 // and a thickness outside 0.1 to 30 mm are refused with an [*Error] or, for what is
 // no length at all, a [*measure.SyntaxError].
 func ParseThickness(s string) (mm float64, err error) {
+	mm, _, err = ParseGauged(s)
+	return mm, err
+}
+
+// ParseGauged is [ParseThickness] and tells by which gauge the thickness was given, as
+// [Sheet] keeps it: zero for a length.
+func ParseGauged(s string) (mm float64, by GaugeSystem, err error) {
 	number, word := splitGauge(s)
-	if g, isGauge := systemNamed(word); isGauge {
-		n, ok := gaugeNumber(number)
-		switch {
-		case !ok:
-			return 0, &Error{"gauge", strconv.Quote(s), "want a whole gauge number and its system, such as 20 SWG or 2/0 B&S"}
-		case g == 0:
-			return 0, &Error{"gauge", strconv.Quote(s), "gauge of which system? write " + number + " B&S, " + number + " SWG, " + number + " USG or " + number + " MSG"}
-		}
-		if mm, _, err = g.Gauge(n); err != nil {
-			return 0, err
-		}
-	} else if mm, err = measure.ParseLength(s); err != nil {
-		return 0, err
+	by, isGauge := systemNamed(word)
+	if isGauge {
+		mm, err = by.numbered(s, number)
+	} else {
+		mm, err = measure.ParseLength(s)
+	}
+	if err != nil {
+		return 0, 0, err
 	}
 	if !(thinnest <= mm && mm <= thickest) {
-		return 0, &Error{"thickness", strconv.Quote(s), "is not the thickness of a sheet, 0.1 to 30 mm: look for a slip of unit"}
+		return 0, 0, &Error{"thickness", strconv.Quote(s), "is not the thickness of a sheet, 0.1 to 30 mm: look for a slip of unit"}
 	}
-	return mm, nil
+	return mm, by, nil
+}
+
+// numbered is the thickness of the gauge number in a text.
+func (g GaugeSystem) numbered(text, number string) (mm float64, err error) {
+	n, ok := gaugeNumber(number)
+	switch {
+	case !ok:
+		return 0, &Error{"gauge", strconv.Quote(text), "want a whole gauge number and its system, such as 20 SWG or 2/0 B&S"}
+	case g == 0:
+		return 0, &Error{"gauge", strconv.Quote(text), "gauge of which system? write " + number + " B&S, " + number + " SWG, " + number + " USG or " + number + " MSG"}
+	}
+	mm, _, err = g.Gauge(n)
+	return mm, err
 }
 
 // splitGauge parts "No. 20 SWG" and "SWG 20" into number and word.

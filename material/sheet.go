@@ -20,6 +20,9 @@ type Sheet struct {
 	Material  Material
 	Thickness float64 // mm
 	Grain     Grain
+	// Gauge is the system of the gauge number the thickness was given by; zero where it was
+	// given as a length. See [Sheet.GaugeDoubt].
+	Gauge GaugeSystem
 }
 
 // Limits of what is taken for sheet. They exist to catch a number given in the
@@ -30,7 +33,8 @@ const (
 )
 
 // Validate reports everything that is wrong with the sheet: a material no table
-// knows, a thickness that is no sheet (0.1 to 30 mm), a grain that is not finite.
+// knows, a thickness that is no sheet (0.1 to 30 mm) or none of its gauge, a grain that is
+// not finite.
 // The errors are of type [*Error], joined.
 func (s Sheet) Validate() error {
 	var thickness, grain error
@@ -40,7 +44,7 @@ func (s Sheet) Validate() error {
 	if a := float64(s.Grain.Angle); math.IsNaN(a) || math.IsInf(a, 0) {
 		grain = &Error{"grain", s.Grain.Angle.String(), "the direction of the grain must be a finite angle"}
 	}
-	return errors.Join(s.Material.fault(), thickness, grain)
+	return errors.Join(s.Material.fault(), thickness, grain, s.ValidateGauge())
 }
 
 func thicknessFault(t float64) error {

@@ -130,10 +130,15 @@ func readStrip(row []string, at map[string]int, line int) (strip, error) {
 	if s.Name = cell("strip"); s.Name == "" {
 		bad("strip", errors.New("every strip needs its name"))
 	}
-	s.material, err = material.Lookup(cell("material"))
+	var sheet material.Sheet
+	sheet.Material, err = material.Lookup(cell("material"))
 	bad("material", err)
-	s.Thickness, err = material.ParseThickness(cell("thickness"))
+	sheet.Thickness, sheet.Gauge, err = material.ParseGauged(cell("thickness"))
 	bad("thickness", err)
+	if _, asked := sheet.GaugeDoubt(); asked {
+		bad("thickness", errors.New("is the gauge of another metal than "+sheet.Material.String()+": write the thickness measured"))
+	}
+	s.material, s.Thickness = sheet.Material, sheet.Thickness
 	s.Angle, err = measure.ParseAngle(cell("angle"))
 	bad("angle", err)
 	s.Radius, s.Blank, s.LegA, s.LegB = length("radius"), length("blank"), length("leg a"), length("leg b")

@@ -8,7 +8,8 @@
 //
 //	strip      what is written on the strip; no two the same
 //	material   as package material names it: "2024-T3", "alclad 2024-T3"
-//	thickness  measured, with its unit or gauge: "0.0402 in", "1.02 mm", "20 SWG"
+//	thickness  measured, with its unit or gauge: "0.0402 in", "1.02 mm", "20 SWG";
+//	           the gauge of another metal is refused
 //	radius     inside radius of the bar, with its unit: "1/8 in"
 //	angle      turned through from flat, with its unit: "90 deg"
 //	blank      length before bending, with its unit

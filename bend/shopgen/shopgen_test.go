@@ -65,6 +65,8 @@ B,2024-T33,1,3,90,100,51.33,x
 A,2024-T3,1 mm,3 mm,190 deg,100 mm,0 mm,51.33 mm
 short,2024-T3
 D,2024-T3,1 mm,-3 mm,90 deg,100 mm,51.33 mm,51.33 mm
+E,2024-T3,20 MSG,3 mm,90 deg,100 mm,51.33 mm,51.33 mm
+F,2024-T3,20 SWG,3 mm,90 deg,100 mm,51.33 mm,51.33 mm
 `
 	_, err := generate("shopbends", "log.csv", []byte(log))
 	require.Error(t, err)
@@ -73,13 +75,14 @@ D,2024-T3,1 mm,-3 mm,90 deg,100 mm,51.33 mm,51.33 mm
 		`line 3, material "2024-T33"`, `line 3, thickness "1": a bare number`, `line 3, angle "90"`, `line 3, radius "3"`, `line 3, blank "100"`, `line 3, leg a "51.33"`, `line 3, leg b "x"`,
 		`line 4, strip ""`, `line 4, thickness "40 mm"`, `line 4, angle "90 mm": an angle is wanted`,
 		`line 5, angle "190°"`, `line 5, leg a "0 mm"`, `line 5, strip "A": was used in line 2`,
-		"line 6: 2 cells where the head has 8", `line 7, radius "-3 mm"`,
+		"line 6: 2 cells where the head has 8", `line 7, radius "-3 mm"`, `line 8, thickness "20 MSG": is the gauge of another metal than 2024-T3`,
 	} {
 		at := strings.Index(text, want)
 		if assert.GreaterOrEqual(t, at, 0, "%s not found, or out of order, in\n%s", want, text) {
 			text = text[at:]
 		}
 	}
+	assert.NotContains(t, err.Error(), "line 9")
 	var cell *CellError
 	require.ErrorAs(t, err, &cell)
 	for name, log := range map[string]string{

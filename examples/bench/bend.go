@@ -12,15 +12,17 @@ import (
 // answerBend gives one bend with its working, how sure its leg is, what it springs
 // back, and what the tables say of its radius.
 func answerBend(c clauses, w io.Writer) error {
-	b := bend.Bend{Angle: c.angle("bend", c.one("bend")), Radius: c.length("radius"), Thickness: c.thickness("sheet")}
+	b := bend.Bend{Angle: c.angle("bend", c.one("bend")), Radius: c.length("radius")}
+	sheet, stated := c.sheet("sheet")
+	b.Thickness = sheet.Thickness
 	rule := c.by()
-	m, stated := c.of()
 	if err := c.err(); err != nil {
 		return err
 	}
 	if err := working(w, rule, b, "this bend"); err != nil {
 		return err
 	}
+	askGauge(w, sheet)
 	if tol, err := bend.LegTolerance(rule, b, bend.SheetSpread(b), bend.CenteredLeg); err == nil {
 		fmt.Fprintf(w, "\nLeg sure to ± %s (one standard deviation; spread of common practice), most of it from %s;\nthree test strips would bring this to ± %s.\n",
 			measure.Both(tol.Leg), tol.Largest.Name, measure.Both(tol.AfterStrips))
@@ -29,8 +31,8 @@ func answerBend(c clauses, w io.Writer) error {
 		fmt.Fprintln(w, "\nName the material (of 2024-T3) to see its smallest radii and its springback.")
 		return nil
 	}
-	radii(w, m, b)
-	springback(w, m, b)
+	radii(w, sheet.Material, b)
+	springback(w, sheet.Material, b)
 	return nil
 }
 

@@ -44,6 +44,10 @@ func TestAnswers(t *testing.T) {
 		"bend 90 deg by length hard sheet radius 1/8 in sheet 0.040 in":            {"= 0.2247 in"},
 		// 20 SWG is .036; .040/.036 = 1.111, cubed 1.372.
 		"stock 20 SWG of 2017-T4 instead 2024-T3 turn 90 deg radius 0.05 in": {"x 1.372", "radius must grow by", "mold line out +0.0040 in", "no table says"},
+		// Steel's 20 is .0359, aluminium's .0320, stainless steel's .0375 (Machinery's Handbook 31, Table 20).
+		"bend 90 deg radius 1/8 in sheet 20 MSG of 2024-T3":                            {"WARN  sheet: ", "(0.0359 in (0.912 mm) against 0.0320 in (0.813 mm))"},
+		"section 1 in turn 90 deg leg 2 in radius 1/8 in sheet 20 B&S of 302 1/4 hard": {"(0.0320 in (0.813 mm) against 0.0375 in (0.953 mm))"},
+		"stock 20 USG of 2017-T4 instead 2024-T3":                                      {"(0.0375 in (0.953 mm) against 0.0320 in (0.813 mm))"},
 	} {
 		got := ask(t, question)
 		for _, w := range want {

@@ -11,9 +11,9 @@ import (
 
 // answerSection lays a section out flat: width, flats, tangent and sight lines.
 func answerSection(c clauses, w io.Writer) error {
-	s, err := readSection(&c)
+	sheet, stated := c.sheet("sheet")
+	s, err := readSection(&c, sheet.Thickness)
 	rule := c.by()
-	m, stated := c.of()
 	if err != nil {
 		c.faults = append(c.faults, err)
 	}
@@ -49,15 +49,16 @@ func answerSection(c clauses, w io.Writer) error {
 			return err
 		}
 	}
+	askGauge(w, sheet)
 	if stated {
-		radii(w, m, s.Bends[0].Bend)
+		radii(w, sheet.Material, s.Bends[0].Bend)
 	}
 	return nil
 }
 
 // readSection reads legs and turns in the order they stand: leg, turn, leg, turn, leg.
-func readSection(c *clauses) (bend.Section, error) {
-	radius, thickness := c.length("radius"), c.thickness("sheet")
+func readSection(c *clauses, thickness float64) (bend.Section, error) {
+	radius := c.length("radius")
 	var s bend.Section
 	leg := true
 	for _, cl := range c.all {

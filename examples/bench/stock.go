@@ -12,12 +12,11 @@ import (
 // answerStock shows what changes from a sheet that cannot be had to the stock of today
 // about it, and, where a turn and a radius are given, what happens to such a bend.
 func answerStock(c clauses, w io.Writer) error {
-	old := material.Sheet{Thickness: c.thickness("stock")}
-	rule := c.by()
-	var stated bool
-	if old.Material, stated = c.of(); !stated {
+	old, stated := c.sheet("stock")
+	if !stated {
 		c.one("of")
 	}
+	rule := c.by()
 	var others []material.Material
 	for _, name := range c.texts("instead") {
 		m, err := material.Lookup(name)
@@ -36,6 +35,7 @@ func answerStock(c clauses, w io.Writer) error {
 		return err
 	}
 	fmt.Fprintf(w, "For %s, %s: what changes. Nothing is recommended: approved data say what may replace what.\n", old.Material, measure.Both(old.Thickness))
+	askGauge(w, old)
 	for _, change := range all {
 		fmt.Fprintf(w, "\n%s, %s\n", change.New.Material, measure.Both(change.New.Thickness))
 		fmt.Fprintf(w, "  thickness     %+.4f in (%+.3f mm), x %.3f\n", change.Thickness/measure.Inch, change.Thickness, change.Ratio)

@@ -3,11 +3,13 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 )
@@ -86,14 +88,23 @@ func (c *clauses) length(word string) float64 {
 	return mm
 }
 
-func (c *clauses) thickness(word string) float64 {
-	text := c.one(word)
-	if text == "" {
-		return 0
+// sheet is the thickness after a word, of the material asked for; stated is false where
+// none is.
+func (c *clauses) sheet(word string) (s material.Sheet, stated bool) {
+	if text := c.one(word); text != "" {
+		var err error
+		s.Thickness, s.Gauge, err = material.ParseGauged(text)
+		c.fault(word, err)
 	}
-	mm, err := material.ParseThickness(text)
-	c.fault(word, err)
-	return mm
+	s.Material, stated = c.of()
+	return s, stated
+}
+
+// askGauge prints what a foreman would ask of a sheet given by the gauge of another metal.
+func askGauge(w io.Writer, s material.Sheet) {
+	if f, asked := flat.AskGauge("sheet", s); asked {
+		fmt.Fprintf(w, "\n%s\n", f)
+	}
 }
 
 func (c *clauses) angle(word, text string) measure.Angle {

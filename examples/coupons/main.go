@@ -21,6 +21,7 @@ import (
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/examples/coupons/shopbends"
 	"github.com/hangarflat/hangarflat/examples/internal/command"
+	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/paper"
 	"github.com/hangarflat/hangarflat/material"
@@ -43,30 +44,31 @@ func run(args []string, w io.Writer) error {
 	if err := command.Parse(flags, "", args); err != nil {
 		return err
 	}
-	b, m, err := asked(*alloy, *sheet, *radius, *angle)
+	b, s, err := asked(*alloy, *sheet, *radius, *angle)
 	if err != nil {
 		return err
 	}
 	if err := report(w); err != nil {
 		return err
 	}
-	if err := answer(w, m, b); err != nil {
+	if err := answer(w, s, b); err != nil {
 		return err
 	}
 	return paper.SaveAll(*folder, []paper.File{{Name: "strip-residuals.svg", Write: plot}})
 }
 
 // asked reads the bend of the command line; all faults are reported at once.
-func asked(alloy, sheet, radius, angle string) (b bend.Bend, m material.Material, err error) {
+func asked(alloy, sheet, radius, angle string) (b bend.Bend, s material.Sheet, err error) {
 	var e1, e2, e3, e4 error
-	m, e1 = material.Lookup(alloy)
-	b.Thickness, e2 = material.ParseThickness(sheet)
+	s.Material, e1 = material.Lookup(alloy)
+	s.Thickness, s.Gauge, e2 = material.ParseGauged(sheet)
+	b.Thickness = s.Thickness
 	b.Radius, e3 = measure.ParseLength(radius)
 	b.Angle, e4 = measure.ParseAngle(angle)
 	if err = errors.Join(e1, e2, e3, e4); err == nil {
 		err = b.Validate()
 	}
-	return b, m, err
+	return b, s, err
 }
 
 // report sets the strips' K beside the handbook, by what it changes of a square bend.
@@ -97,14 +99,18 @@ func report(w io.Writer) error {
 }
 
 // answer gives one bend with its working.
-func answer(w io.Writer, m material.Material, b bend.Bend) error {
+func answer(w io.Writer, s material.Sheet, b bend.Bend) error {
+	m := s.Material
 	fmt.Fprintf(w, "\n%s, %s, R %s, %s turned (%s between the legs)\n", m, measure.Both(b.Thickness), measure.Both(b.Radius), b.Angle, b.Angle.Opening())
 	steps, err := bend.Working(shopbends.Rule{Material: m}, b, "this bend")
 	if err != nil {
 		return err
 	}
-	for _, s := range steps {
-		fmt.Fprintln(w, " ", s)
+	for _, step := range steps {
+		fmt.Fprintln(w, " ", step)
+	}
+	if f, asked := flat.AskGauge("sheet", s); asked {
+		fmt.Fprintln(w, " ", f)
 	}
 	limit, err := m.MinBendRadius(b.Thickness)
 	switch {

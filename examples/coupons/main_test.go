@@ -41,6 +41,13 @@ func TestRun(t *testing.T) {
 	assert.Contains(t, string(plot), "S10: -1.60 mm")
 }
 
+// 16 B&S is .0508 in, within the group of .050, and 4130 is numbered by the steel gauge.
+func TestRunAsksOfTheGauge(t *testing.T) {
+	var out bytes.Buffer
+	require.NoError(t, run([]string{"-o", t.TempDir(), "-material", "4130 normalized", "-sheet", "16 B&S", "-radius", "5/32 in"}, &out))
+	assert.Contains(t, out.String(), "given as 16 B&S")
+}
+
 // Faults of the command line are reported all at once, and nothing is written.
 func TestRunRefuses(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")

@@ -170,7 +170,7 @@ func (r *reader) sheet(path string, in sheetFile) material.Sheet {
 	if s.Material, err = material.Lookup(string(in.Material)); err != nil {
 		r.refuse(path+".material", string(in.Material), materialRule(err))
 	}
-	if s.Thickness, err = material.ParseThickness(string(in.Thickness)); err != nil {
+	if s.Thickness, s.Gauge, err = material.ParseGauged(string(in.Thickness)); err != nil {
 		r.refuse(path+".thickness", string(in.Thickness), materialRule(err))
 	}
 	return s

@@ -181,7 +181,7 @@ func (in *input) sheet(path string) material.Sheet {
 		if key == ".material" {
 			s.Material, err = material.Lookup(text)
 		} else {
-			s.Thickness, err = material.ParseThickness(text)
+			s.Thickness, s.Gauge, err = material.ParseGauged(text)
 		}
 		if err != nil {
 			in.refuse(path+key, strconv.Quote(text), ruleOf(err), err)

@@ -13,6 +13,9 @@ import (
 // inspect says what a foreman would.
 func (r *Ring) inspect() {
 	add := func(list ...flat.Finding) { r.Findings = append(r.Findings, list...) }
+	if f, asked := flat.AskGauge("sheet", r.Former.Sheet); asked {
+		add(f)
+	}
 	if r.Former.Outer.Flange != nil {
 		add(r.judgeFlange("outer flange", &r.Outer)...)
 	}

@@ -59,6 +59,18 @@ func frame8(t testing.TB, cutouts int) former.Former {
 	return f
 }
 
+// A sheet given by the gauge of another metal is asked about: 18 MSG is .0478 in, 18 B&S .0403.
+func TestGaugeOfAnotherMetalIsAskedAbout(t *testing.T) {
+	f := frame8(t, 0)
+	var err error
+	f.Sheet.Thickness, f.Sheet.Gauge, err = material.ParseGauged("18 MSG")
+	require.NoError(t, err)
+	r, err := former.Develop(f)
+	require.NoError(t, err)
+	require.Equal(t, "sheet", r.Findings[0].Place)
+	assert.Contains(t, r.Findings[0].String(), "(0.0478 in (1.214 mm) against 0.0403 in (1.024 mm))")
+}
+
 // Pieces of a ring, put side by side, are the ring: every cut is shared from end to end, and
 // the areas add up.
 func TestPiecesMakeTheRing(t *testing.T) {

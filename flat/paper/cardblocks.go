@@ -56,9 +56,13 @@ func sheetBlock(b flat.Blank) block {
 	if s.Grain.Stated {
 		grain = s.Grain.Angle.String() + " from x, counter-clockwise on the marking face"
 	}
+	thickness := measure.Both(s.Thickness)
+	if gauge := s.GaugeText(); gauge != "" {
+		thickness += ", given as " + gauge
+	}
 	rows := [][]string{
 		{"material", s.Material.String()},
-		{"thickness T", measure.Both(s.Thickness)},
+		{"thickness T", thickness},
 		{"grain", grain},
 	}
 	for _, law := range laws(b) {

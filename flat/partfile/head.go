@@ -88,7 +88,8 @@ func (d *decoder) head(t *table) (kind Kind, known bool, p flat.Part) {
 
 func (d *decoder) sheet(t *table, s *material.Sheet) {
 	s.Material = need(t, "material", alloy)
-	s.Thickness = need(t, "thickness", thickness)
+	given := need(t, "thickness", thickness)
+	s.Thickness, s.Gauge = given.mm, given.by
 	s.Grain.Angle, s.Grain.Stated = maybe(t, "grain", angle("0 deg", anyAngle))
 	t.done()
 }

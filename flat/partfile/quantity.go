@@ -136,7 +136,16 @@ func turned(a measure.Angle) string {
 	return "must be above 0, turned from flat"
 }
 
-var thickness = quantity[float64]{"a thickness", `"0.040 in"`, []string{"in", "mm"}, material.ParseThickness, nil}
+// gauged is a thickness and the gauge it was given by.
+type gauged struct {
+	mm float64
+	by material.GaugeSystem
+}
+
+var thickness = quantity[gauged]{"a thickness", `"0.040 in"`, []string{"in", "mm"}, func(s string) (g gauged, err error) {
+	g.mm, g.by, err = material.ParseGauged(s)
+	return g, err
+}, nil}
 
 var alloy = quantity[material.Material]{"an alloy and its temper", `"2024-T3"`, nil, material.Lookup, nil}
 

@@ -78,7 +78,11 @@ func encode(p flat.Part) ([]byte, error) {
 	}
 	e.open("sheet", false)
 	e.line("material", quote(p.Sheet.Material.String()))
-	e.length("thickness", p.Sheet.Thickness)
+	if gauge := p.Sheet.GaugeText(); gauge != "" {
+		e.line("thickness", quote(gauge))
+	} else {
+		e.length("thickness", p.Sheet.Thickness)
+	}
 	if p.Sheet.Grain.Stated {
 		e.angle("grain", p.Sheet.Grain.Angle)
 	}

@@ -151,6 +151,11 @@ func header(t *rapid.T) flat.Part {
 	}
 	p.Sheet.Material = rapid.SampledFrom(material.Known()).Draw(t, "alloy")
 	p.Sheet.Thickness = lengths(0.3, 4).Draw(t, "thickness")
+	if by := rapid.SampledFrom([]material.GaugeSystem{0, 0, material.BrownSharpe, material.SWG, material.USStandard, material.SheetSteel}).Draw(t, "gauge"); by != 0 {
+		mm, _, err := by.Gauge(rapid.IntRange(8, 22).Draw(t, "number"))
+		require.NoError(t, err)
+		p.Sheet.Thickness, p.Sheet.Gauge = mm, by
+	}
 	if rapid.Bool().Draw(t, "grain") {
 		p.Sheet.Grain = material.Grain{Stated: true, Angle: or(angles(-180, 180)).Draw(t, "grain")}
 	}
@@ -208,7 +213,7 @@ func cornerCut(t *rapid.T, before, here *flat.Flange) (c flat.Corner) {
 
 // Read(Write(p)) is p, to the last bit.
 func TestWriteReadIsTheSame(t *testing.T) {
-	ran, refused, lips, arcs, shared, radians, cuts := 0, 0, 0, 0, 0, 0, 0
+	ran, refused, lips, arcs, shared, radians, cuts, gauges := 0, 0, 0, 0, 0, 0, 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		p := randomPart(t)
 		ran++
@@ -225,11 +230,15 @@ func TestWriteReadIsTheSame(t *testing.T) {
 		arcs += strings.Count(out.String(), "bulge = ")
 		radians += strings.Count(out.String(), " rad\"")
 		cuts += strings.Count(out.String(), "corner_cut = {")
+		if p.Sheet.Gauge != 0 {
+			gauges++
+			require.Contains(t, out.String(), "thickness = \""+p.Sheet.GaugeText()+"\"")
+		}
 		for _, e := range p.Web.Edges {
 			shared += len(e.Flanges) / 2
 		}
 	})
-	t.Logf("%d parts, %d not valid, %d lips on lips, %d arcs by bulge, %d edges with two flanges, %d angles in radians, %d corners of their own", ran, refused, lips, arcs, shared, radians, cuts)
+	t.Logf("%d parts, %d not valid, %d lips on lips, %d arcs by bulge, %d edges with two flanges, %d angles in radians, %d corners of their own, %d sheets by gauge", ran, refused, lips, arcs, shared, radians, cuts, gauges)
 	assert.Less(t, refused, ran/2)
 	if testing.Short() {
 		return // twenty parts need not meet every hard case
@@ -347,7 +356,7 @@ func TestEveryFieldIsWritten(t *testing.T) {
 	base := func() flat.Part {
 		return flat.Part{
 			Name: "a", Title: "b", Radius: 2, Gap: 1, Relief: flat.Relief{Diameter: 4},
-			Sheet: material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 1, Grain: material.Grain{Stated: true, Angle: 1}},
+			Sheet: material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 0.036 * measure.Inch, Grain: material.Grain{Stated: true, Angle: 1}},
 			Rule:  bend.NeutralAxis{K: 0.4},
 			Web: flat.Web{
 				Edges: []flat.Edge{
@@ -425,6 +434,8 @@ func nudge(path string, v reflect.Value) bool {
 		return false // only there do two flanges meet
 	case strings.Contains(path, "Edges[2].Flanges"), strings.Contains(path, "Edges[3].Flanges"):
 		return false // only there to have a corner between them
+	case strings.HasSuffix(path, ".Gauge"):
+		v.SetUint(uint64(material.SWG)) // .036 in is 20 SWG
 	case strings.HasSuffix(path, ".Stated"):
 		v.SetBool(false)
 	case v.Kind() == reflect.Bool:
@@ -453,6 +464,7 @@ func TestWriteRefuses(t *testing.T) {
 		"name":                      func(p *flat.Part) { p.Name = "" },
 		"names the files":           func(p *flat.Part) { p.Name = "../up" },
 		"thickness":                 func(p *flat.Part) { p.Sheet.Thickness = math.NaN() },
+		"has no number for":         func(p *flat.Part) { p.Sheet.Gauge = material.BrownSharpe },
 		"a rule of the shop's":      func(p *flat.Part) { p.Rule = shopRule{} },
 		"its surroundings give":     func(p *flat.Part) { p.Web.Edges[1].Start.X++ },
 		"UTF-8":                     func(p *flat.Part) { p.Title = "a\xffb" },

@@ -3,6 +3,7 @@ package rivet
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
@@ -60,6 +61,7 @@ func (c Check) Findings() ([]flat.Finding, error) {
 	}
 	i := inspection{Check: c}
 	i.list = append(i.list, c.Layout.Findings...)
+	i.gauges()
 	i.diameter()
 	i.sunk()
 	i.edges()
@@ -70,10 +72,11 @@ func (c Check) Findings() ([]flat.Finding, error) {
 	return i.list, nil
 }
 
-// Places of findings that speak of all rivets, or of all holes.
+// Places of findings that speak of all rivets, of all holes, or of a sheet they go through.
 const (
 	ofRivet = "rivet"
 	ofHoles = "holes"
+	ofSheet = "sheet"
 )
 
 type inspection struct {
@@ -83,6 +86,15 @@ type inspection struct {
 
 func (i *inspection) add(s flat.Severity, place string, at r2.Vec, text string, figure, limit float64, source material.Source) {
 	i.list = append(i.list, flat.Finding{Severity: s, Place: place, At: at, Text: text, Figure: figure, Limit: limit, Unit: bend.Length, Source: source})
+}
+
+// gauges asks of each sheet that was given by the gauge of another metal, once of two alike.
+func (i *inspection) gauges() {
+	for n, s := range i.Stack {
+		if f, asked := flat.AskGauge(ofSheet, s); asked && !slices.Contains(i.Stack[:n], s) {
+			i.list = append(i.list, f)
+		}
+	}
 }
 
 // slip is what may be missing from a limit, mm: rounding of inches to a tenth of a

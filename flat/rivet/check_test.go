@@ -52,6 +52,19 @@ func TestGoodRow(t *testing.T) {
 	assert.Contains(t, worded(list, "deburr")[0].Text, "0.0320 in")
 }
 
+// A sheet given by the gauge of another metal is asked about, once of two alike: 20 MSG is .0359 in, 20 B&S .0320.
+func TestGaugeOfAnotherMetalIsAskedAbout(t *testing.T) {
+	mm, by, err := material.ParseGauged("20 MSG")
+	require.NoError(t, err)
+	odd := material.Sheet{Material: clad(.040).Material, Thickness: mm, Gauge: by}
+	row := rowAt("r", at(0, 0), at(20, 0), 3)
+	list := worded(findings(t, rivet.Check{Layout: layoutOf(eighth, row), Stack: []material.Sheet{odd, clad(.040), odd}}), "20 MSG")
+	require.Len(t, list, 1)
+	assert.Equal(t, flat.Warn, list[0].Severity)
+	assert.InDelta(t, .0359*inch, list[0].Figure, 1e-9)
+	assert.InDelta(t, .032*inch, list[0].Limit, 1e-9)
+}
+
 // Edge distance on curved rows, measured against chords of the edge. The edge waves; its row lies 1.9
 // diameters in, and 2 are asked for.
 func TestEdgeDistanceOnCurvedRows(t *testing.T) {

@@ -145,7 +145,7 @@ func (j *fitting) remarks() {
 
 // say adds a finding of a group. What is said of its sheets is said once for all groups it holds of.
 func (j *fitting) say(f flat.Finding, group string) {
-	if f.Place != ofRivet && f.Place != ofHoles {
+	if f.Place != ofRivet && f.Place != ofHoles && f.Place != ofSheet {
 		j.out.Findings = append(j.out.Findings, f)
 		return
 	}
