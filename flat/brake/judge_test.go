@@ -496,6 +496,10 @@ func TestTangentLineOfTheChild(t *testing.T) {
 	assert.Zero(t, seat.first)
 	assert.InDelta(t, 100, seat.last, 1e-9)
 	assert.InDelta(t, 100, bendLength(b), 1e-9)
+	// Of the child's 98 mm fingers of 11 make up 88, of the parent's 100 they make up 99.
+	j.brake.Nose.Finger = 11
+	assert.InDelta(t, 88, j.barLength(grip{2, false}), 1e-9)
+	assert.InDelta(t, 99, j.barLength(grip{2, true}), 1e-9)
 	b.Zone[2] = r2.Add(b.Zone[2], r2.Scale(10, along))
 	assert.InDelta(t, 108, bendLength(b), 1e-9)
 }

@@ -89,6 +89,7 @@ func TestChannel(t *testing.T) {
 	for _, s := range p.Steps {
 		assert.Equal(t, "web", s.Held)
 		assert.Equal(t, 3.0, s.Sight)
+		assert.Zero(t, s.Bar, "one whole bar")
 		assert.Equal(t, 90*deg, s.To)
 	}
 	require.Len(t, p.Working(), 2)
@@ -333,15 +334,19 @@ func TestTray(t *testing.T) {
 	fingers := order(t, b, blank)
 	assert.Equal(t, []string{"a", "b", "c", "d"}, names(fingers))
 	assert.Empty(t, fingers.Findings)
-	for _, s := range fingers.Steps {
+	// The tangent lines are the mold lines less two setbacks of 4 mm: 142 and 92 long.
+	for i, s := range fingers.Steps {
 		assert.Equal(t, "web", s.Held)
+		assert.InDelta(t, []float64{140, 90}[i%2], s.Bar, 1e-9)
 	}
+	assert.Contains(t, fingers.Steps[1].String(), "hold the web with the nose bar made up to 90.0 mm, sight line")
 	// A clearance of more than the sheet: the leaf passes the standing walls with no more than
 	// the flange it swings between, and is not held to it there.
 	b.Clear = 3
 	fingers = order(t, b, blank)
 	require.Len(t, fingers.Steps, 4)
-	for _, s := range fingers.Steps {
+	for i, s := range fingers.Steps {
+		assert.InDelta(t, []float64{130, 80}[i%2], s.Bar, 1e-9, "3 mm of 142 and 92 are kept clear at both ends")
 		assert.Equal(t, "web", s.Held)
 		assert.Greater(t, s.Clears, 60.0, "the wall opposite stands 62 mm or more behind the bar")
 	}

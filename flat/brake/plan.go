@@ -40,6 +40,9 @@ type Step struct {
 	// Sight is the distance of the sight line from the tangent line on the held side,
 	// toward the bend, mm: one radius of the nose. It is set straight under the nose.
 	Sight float64
+	// Bar is the length the nose bar is made up to, mm, on the middle of the tangent line held: bent
+	// metal clears a bar no longer than that. Zero is one bar as long as the brake.
+	Bar   float64
 	Angle measure.Angle // wanted
 	To    measure.Angle // the leaf is swung to, before springback
 	// Clears is the least clearance of bent metal in the swing, mm; +Inf where none
@@ -58,7 +61,11 @@ func (s Step) String() string {
 	if s.TurnOver {
 		face = "turn the sheet over, " + face
 	}
-	text := fmt.Sprintf("flange %q: %s, hold the %s, sight line %s in from its tangent line straight under the nose, bend to %s", s.Name, face, s.Held, measure.MmText(s.Sight, 2), s.To)
+	bar := ""
+	if s.Bar > 0 {
+		bar = " with the nose bar made up to " + measure.MmText(s.Bar, 1)
+	}
+	text := fmt.Sprintf("flange %q: %s, hold the %s%s, sight line %s in from its tangent line straight under the nose, bend to %s", s.Name, face, s.Held, bar, measure.MmText(s.Sight, 2), s.To)
 	if s.To != s.Angle {
 		text += fmt.Sprintf(" for %s", s.Angle)
 	}
@@ -98,7 +105,7 @@ func (j *job) tell(plan *Plan, blank *flat.Blank, moves []move) {
 		}
 		step := Step{
 			Bend: m.bend, Name: line.Name, Turn: line.Turn, TurnOver: over,
-			Hold: j.held(m.grip), Held: panelName(blank, j.held(m.grip)), Sight: j.noses[m.bend],
+			Hold: j.held(m.grip), Held: panelName(blank, j.held(m.grip)), Sight: j.noses[m.bend], Bar: j.barLength(m.grip),
 			Angle: max(line.Bend.Angle, line.EndBend.Angle), To: j.to[m.bend], Clears: m.clears,
 		}
 		if m.tool != none {
@@ -112,6 +119,16 @@ func (j *job) tell(plan *Plan, blank *flat.Blank, moves []move) {
 			})
 		}
 	}
+}
+
+// barLength is the length of the bar over the tangent line held, 0 for one whole bar.
+func (j *job) barLength(g grip) float64 {
+	if j.brake.Nose.Finger == 0 {
+		return 0
+	}
+	held := j.stock(0).seat(&j.flat, g.bend, g.byParent, j.flat.Bends[g.bend].Up)
+	from, to := j.brake.bar(held.first, held.last)
+	return to - from
 }
 
 // when says how far the leaf has turned, where that matters.

@@ -58,7 +58,7 @@ func planBlock(b flat.Blank, opt CardOptions) block {
 	out := block{
 		title: "BRAKE, in the order to bend, tried in the brake given",
 		columns: append(left("", "no", "flange", "marking face", "held panel"),
-			right("sight line", "swing to", "clears by, mm")...),
+			right("sight line", "nose bar", "swing to", "clears by, mm")...),
 		lines: append([]string{sightLine + " Springback comes on top of the swing: find it by the test bend."}, brakeLines(opt.Brake)...),
 	}
 	for k, s := range plan.Steps {
@@ -74,9 +74,17 @@ func planBlock(b flat.Blank, opt CardOptions) block {
 			clears = measure.Fixed(s.Clears, 1)
 		}
 		out.rows = append(out.rows, []string{strconv.Itoa(k+1) + ".", strconv.Itoa(s.Bend + 1), oneLine(s.Name), face, oneLine(s.Held),
-			pair(s.Sight), s.To.Text(1), clears})
+			pair(s.Sight), barText(s.Bar), s.To.Text(1), clears})
 	}
 	return out.tell(plan.Findings)
+}
+
+// barText is what the nose bar is made up to.
+func barText(mm float64) string {
+	if mm == 0 {
+		return "whole"
+	}
+	return pair(mm)
 }
 
 // heldBlock tells where the tangent line lies that is held for each step of a plan.

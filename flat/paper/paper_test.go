@@ -282,6 +282,11 @@ func TestCardTellsTheBrakesOrder(t *testing.T) {
 	assert.NotContains(t, good, "proposal")
 	// The near flange is held by the web: its line lies 1.0791 in up, as by hand above.
 	assert.Contains(t, good, "1 lower 0.000, 1.079 - 6.000, 1.079")
+	assert.Contains(t, good, "whole 90° nothing near")
+	// Of fingers of 1 in five go where a sixth would leave nothing clear of 6 in.
+	fingers := roomy
+	fingers.Nose.Finger, fingers.Clear = measure.Inch, 1
+	assert.Contains(t, card(fingers), "5.0000 / 127.000 90° nothing near")
 
 	// A bar whose front leans back so little that no flange turns square.
 	roomy.Nose.Most = 60 * measure.Degree
