@@ -59,14 +59,17 @@ func (d *Drawing) makeRoom(b flat.Blank) {
 // such as a row of rivets, the first alone is, with their number.
 const fewAlike = 4
 
-// A holeKind tells holes of one row from others.
+// A holeKind tells holes of one row from others: what is lettered of one goes for all.
 type holeKind struct {
 	panel    int
 	purpose  flat.Purpose
 	diameter float64
+	lip      flat.Turn
 }
 
-func kindOf(h flat.BlankHole) holeKind { return holeKind{h.Panel, h.Purpose, h.Diameter} }
+func kindOf(h flat.BlankHole) holeKind {
+	return holeKind{h.Panel, h.Purpose, h.Diameter, h.Lip.Turn}
+}
 
 // rows lists the holes of each kind, by their index.
 func rows(holes []flat.BlankHole) map[holeKind][]int {

@@ -401,3 +401,28 @@ func TestLayWithoutAFont(t *testing.T) {
 	require.Len(t, without.Texts, 1)
 	assert.Equal(t, with.Texts, without.Texts, "five letters of .6 are 3")
 }
+
+// Of ten lightening holes of one size whose lips turn up and down by turns, the lettering tells
+// five and five: the way of the first does not go for all.
+func TestLipsBothWaysAreLetteredApart(t *testing.T) {
+	p := flat.Part{
+		Name: "rib", Sheet: material.Sheet{Material: material.Material{Alloy: "6061", Temper: "T4"}, Thickness: 1}, Radius: 3,
+		Web: flat.Web{Edges: []flat.Edge{{}, {Start: r2.Vec{X: 1200}}, {Start: r2.Vec{X: 1200, Y: 100}}, {Start: r2.Vec{Y: 100}}}},
+	}
+	const each = fewAlike + 1
+	for i := range 2 * each {
+		p.Web.Lightening = append(p.Web.Lightening, flat.LighteningHole{
+			At: r2.Vec{X: 60 + 100*float64(i), Y: 50}, Diameter: 50, Height: 6, Radius: 2, Turn: flat.Turn(i % 2),
+		})
+	}
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	size := Dual(b.Holes[0].Diameter)
+	var lettered [][]string
+	for _, l := range Of(b).Labels {
+		lettered = append(lettered, l.Text)
+	}
+	assert.ElementsMatch(t, [][]string{
+		{fmt.Sprintf("%d × Ø %s", each, size), "lip up"}, {fmt.Sprintf("%d × Ø %s", each, size), "lip down"},
+	}, lettered)
+}
