@@ -15,7 +15,8 @@ type Blank struct {
 	Holes    []BlankHole
 	Cutouts  []BlankCutout // clockwise
 	Reliefs  []Relieved
-	Marks    []Mark // lines that are neither cut nor bent along
+	EndSlots []EndSlot // where bends stop beside flat metal
+	Marks    []Mark    // lines that are neither cut nor bent along
 	Bends    []BendLine
 	Panels   []Panel // Panels[0] is the web
 	Findings []Finding
@@ -53,6 +54,24 @@ type Relieved struct {
 	Center   r2.Vec
 	Diameter float64 // of the hole; the width of a notch
 	Kind     CornerKind
+}
+
+// An EndSlot is cut where a bend stops beside metal that stays flat, as a flange on a part of its
+// edge does. Its bottom is half of a round hole; its rim is part of the blank's Outline.
+type EndSlot struct {
+	Flange string // whose bend stops there
+	AtEnd  bool   // at the end of the flange; else where it starts
+	Panel  int    // that the flange hangs from
+	Center r2.Vec // of the round bottom
+	Width  float64
+}
+
+// Place names the end of the bend that stops there: "aft, start".
+func (s EndSlot) Place() string {
+	if s.AtEnd {
+		return s.Flange + ", end"
+	}
+	return s.Flange + ", start"
 }
 
 // A BendLine is one bend as it is marked on the blank. All lines run in the

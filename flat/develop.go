@@ -292,13 +292,18 @@ func reachOf(s *side, nearStart, nearEnd float64, shape []rimPoint) reach {
 	return r
 }
 
+// bendName is what a bent side is called: by its flange, else by its edge.
+func (s *side) bendName() string {
+	if s.flange.Name != "" {
+		return s.flange.Name
+	}
+	return s.name
+}
+
 // addBend records the bend of s and the panel it turns.
 func (l *layout) addBend(parent int, s *side, r reach) {
 	b := &l.blank
-	name := s.flange.Name
-	if name == "" {
-		name = s.name
-	}
+	name := s.bendName()
 	start := s.section
 	end := start
 	if s.twist != nil {

@@ -211,14 +211,20 @@ func (s *side) edgeStrain() float64 {
 }
 
 func (l *layout) inspectReliefs() {
+	least := leastRelief(l.part.Sheet.Thickness)
 	for _, r := range l.blank.Reliefs {
 		if r.Kind == Notched {
 			l.find(Finding{Severity: Note, Place: "corner " + r.Corner, At: r.Center, Source: crackStarter,
 				Text: fmt.Sprintf("notch %s wide has sharp inner corners: file them round before bending, cracks start there", measure.Both(r.Diameter))})
 			continue
 		}
-		if least := leastRelief(l.part.Sheet.Thickness); r.Diameter < least-coincident {
+		if r.Diameter < least-coincident {
 			l.find(Finding{Warn, "relief " + r.Corner, r.Center, "relief hole is below the handbook's least for this thickness", r.Diameter, least, bend.Length, handbookRelief})
+		}
+	}
+	for _, e := range l.blank.EndSlots {
+		if e.Width < least-coincident {
+			l.find(Finding{Warn, "slot beside " + e.Place(), e.Center, "slot is narrower than the handbook's least relief hole for this thickness", e.Width, least, bend.Length, handbookRelief})
 		}
 	}
 }

@@ -167,3 +167,58 @@ func TestHairOfAnEdgeBesideALip(t *testing.T) {
 		require.ErrorContains(t, err, "the plain piece beside the flange is 0.0002", "%g°", deg)
 	}
 }
+
+// The slots beside flanges and lips that stop within their edge, by hand as above: half a width, 3, beyond the
+// ends of the bend, their round bottoms about the tangent line the bend begins at. Where an edge turns on by
+// 30° into a plain one the slot lies in the flange instead.
+func TestSlotsBesideBendsThatStop(t *testing.T) {
+	on := shelf()
+	on.Web.Edges[0].Flanges[0].From, on.Web.Edges[0].Flanges[0].To = 20, 200
+	on.Web.Edges[1].Start, on.Web.Edges[2].Start.X = r2.Vec{X: 200}, 200+50*math.Sqrt(3)
+	on.Web.Edges[2].Start.Y = 50
+	for name, c := range map[string]struct {
+		part flat.Part
+		want []flat.EndSlot
+	}{
+		"flange and lip": {shelf(shelfLip("lip", 40, 100)), []flat.EndSlot{
+			{Flange: "front", Panel: 0, Center: r2.Vec{X: 17, Y: 4}}, {Flange: "front", AtEnd: true, Panel: 0, Center: r2.Vec{X: 183, Y: 4}},
+			{Flange: "lip", Panel: 1, Center: r2.Vec{X: 57, Y: -23.4081}}, {Flange: "lip", AtEnd: true, Panel: 1, Center: r2.Vec{X: 123, Y: -23.4081}},
+		}},
+		"at a corner": {on, []flat.EndSlot{
+			{Flange: "front", Panel: 0, Center: r2.Vec{X: 17, Y: 4}}, {Flange: "front", AtEnd: true, Panel: 0, Center: r2.Vec{X: 197, Y: 4}},
+		}},
+		"lip all along": {shelf(shelfLip("lip", 0, 160)), []flat.EndSlot{
+			{Flange: "front", Panel: 0, Center: r2.Vec{X: 17, Y: 4}}, {Flange: "front", AtEnd: true, Panel: 0, Center: r2.Vec{X: 183, Y: 4}},
+		}},
+	} {
+		b, err := flat.Develop(c.part)
+		require.NoError(t, err, name)
+		require.Len(t, b.EndSlots, len(c.want), name)
+		for _, want := range c.want {
+			found := 0
+			for _, s := range b.EndSlots {
+				if s.Flange == want.Flange && s.AtEnd == want.AtEnd {
+					found++
+					assert.Equal(t, want.Panel, s.Panel, name)
+					assert.InDelta(t, 0, r2.Norm(r2.Sub(want.Center, s.Center)), 1e-9, "%s: %s at %v", name, s.Place(), s.Center)
+					assert.InDelta(t, 6, s.Width, 1e-9, name)
+					assert.InDelta(t, 3, b.Outline.Distance(s.Center), 1e-9, "%s: the rim of %s", name, s.Place())
+				}
+			}
+			assert.Equal(t, 1, found, "%s: %s", name, want.Place())
+		}
+		assert.Empty(t, b.Reliefs, name)
+	}
+}
+
+// A relief of 2 mm is less than the 1/8 in the handbook gives 1 mm sheet, also where it is the width of a slot.
+func TestNarrowSlotsAreTold(t *testing.T) {
+	p := shelf()
+	p.Relief.Diameter = 2
+	found := about(t, p, "slot is narrower")
+	require.Len(t, found, 2)
+	assert.Equal(t, "slot beside front, start", found[0].Place)
+	assert.InDelta(t, 2, found[0].Figure, 1e-9)
+	assert.InDelta(t, 3.175, found[0].Limit, 1e-12)
+	assert.Empty(t, about(t, shelf(), "slot is narrower"))
+}

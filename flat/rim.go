@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"github.com/hangarflat/hangarflat/flat/outline"
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // rim walks the boundary of a panel along its sides, out round every flange and
@@ -36,6 +37,7 @@ func (l *layout) rim(into []outline.Vertex, panel int, sides []side, corners []c
 		}
 		switch {
 		case after.joint == slotted:
+			l.blank.EndSlots = append(l.blank.EndSlots, after.endSlot(panel, s, next))
 			into = after.walkSlot(into, s.flange != nil)
 		case after.joint != relieved && (loop || i+1 < len(sides)):
 			into = into[:len(into)-1] // the next side starts here
@@ -46,6 +48,18 @@ func (l *layout) rim(into []outline.Vertex, panel int, sides []side, corners []c
 		into = append(into, way[:n]...)
 	}
 	return into
+}
+
+// endSlot tells of the slot between two sides of a panel, one of which is bent.
+func (c *corner) endSlot(panel int, before, after *side) EndSlot {
+	bent, stops := after, c.enter
+	if before.flange != nil {
+		bent, stops = before, c.leave
+	}
+	return EndSlot{
+		Flange: bent.bendName(), AtEnd: bent == before, Panel: panel,
+		Center: r2.Scale(0.5, r2.Add(stops, c.slot)), Width: r2.Norm(r2.Sub(stops, c.slot)),
+	}
 }
 
 // walkSlot goes down into and out of a notch; its bottom is a half circle, run

@@ -40,6 +40,9 @@ func Of(b flat.Blank) Drawing {
 		}
 		d.addCross("relief "+r.Corner, r.Center, r.Diameter/4)
 	}
+	for _, e := range b.EndSlots {
+		d.addCross("slot beside "+e.Place(), e.Center, e.Width/4)
+	}
 	d.addGrain(b)
 	d.addDimensions(b)
 	d.Notes = notes(b)
@@ -49,7 +52,7 @@ func Of(b flat.Blank) Drawing {
 // makeRoom takes one long list where adding would take many.
 func (d *Drawing) makeRoom(b flat.Blank) {
 	const grain = 5 // an arrow with two heads
-	d.Paths = make([]Path, 0, 2+len(b.Cutouts)+4*len(b.Bends)+2*len(b.Reliefs)+grain)
+	d.Paths = make([]Path, 0, 2+len(b.Cutouts)+4*len(b.Bends)+2*(len(b.Reliefs)+len(b.EndSlots))+grain)
 	d.Circles = make([]Circle, 0, len(b.Holes))
 	d.Labels = make([]Label, 0, len(b.Holes)+len(b.Bends)+1)
 	d.Dimensions = make([]Dimension, 0, 2+4*len(b.Bends)+len(b.Holes)+len(b.Part.Web.Edges))

@@ -244,7 +244,7 @@ func TestLayersOfBlank(t *testing.T) {
 		assert.Equal(t, 2*len(b.Bends), count[BendTangent])
 		assert.Equal(t, len(b.Bends), count[BendCenter])
 		assert.Equal(t, len(b.Bends), count[Sight])
-		assert.Equal(t, 2*len(b.Reliefs), count[Note], "a cross at each relief")
+		assert.Equal(t, 2*(len(b.Reliefs)+len(b.EndSlots)), count[Note], "a cross at each relief and slot")
 		assert.Equal(t, len(b.Holes), count[Hole]+count[Rivet])
 		assert.Equal(t, 1, count[Mold])
 		assert.Equal(t, b.Outline.Area(), d.Paths[0].Area())

@@ -325,6 +325,9 @@ func holesBlock(b flat.Blank, opt CardOptions) block {
 		}
 		add("relief "+oneLine(r.Corner), "", r.Center, pair(r.Diameter), fraction(r.Diameter))
 	}
+	for _, e := range b.EndSlots {
+		add("slot beside "+oneLine(e.Place()), panelName(b, e.Panel), e.Center, pair(e.Width), fraction(e.Width))
+	}
 	for _, h := range b.Holes {
 		what := h.Purpose.String() + " " + oneLine(h.Name)
 		if h.Purpose == flat.FlangedPilot {

@@ -100,3 +100,33 @@ func TestCardRoundsInOneWay(t *testing.T) {
 	assert.Equal(t, "0.0313 in (0.794 mm)", measure.Both(size))
 	assert.Equal(t, "0.0313 / 0.794", pair(size))
 }
+
+// The slots beside a flange that covers a part of its edge stand with the reliefs, each once: what to drill, how
+// large and where. Of the handbook's channel, R .16 and T .040, a flange from 1 to 5 in: the slots are 2R = .32 wide,
+// and their bottoms lie half of that beyond its ends, on the tangent line .2 in inside the mold line.
+func TestCardListsSlotsBesideFlanges(t *testing.T) {
+	p := channel()
+	side := p.Web.Edges[0].Flanges[0]
+	side.Name, side.From, side.To = "side", 1*measure.Inch, 5*measure.Inch
+	p.Web.Edges[0].Flanges = []flat.Flange{side}
+	b := develop(t, p)
+	card := string(written(t, "card", b))
+	datum := b.Outline.Bounds().Min
+	for end, x := range map[string]float64{"start": .84, "end": 5.16} {
+		name := "slot beside side, " + end
+		row := rowOf(t, card, name)
+		y := .2 - datum.Y/measure.Inch
+		for _, want := range []string{"web", "0.3200 / 8.128", measure.Fixed(x-datum.X/measure.Inch, 4), measure.Fixed(y, 4)} {
+			assert.Contains(t, row, want)
+		}
+		assert.Equal(t, 1, strings.Count(card, name))
+		crossed := 0
+		for _, line := range drawing.Of(b).Paths {
+			if line.Name == name && line.Layer == drawing.Note {
+				crossed++
+				assert.InDelta(t, 0, line.Distance(r2.Vec{X: x * measure.Inch, Y: .2 * measure.Inch}), 1e-9)
+			}
+		}
+		assert.Equal(t, 2, crossed, "a cross to drill at")
+	}
+}
