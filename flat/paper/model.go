@@ -321,24 +321,28 @@ func (m *model) cuts(a, b r2.Vec) []r2.Vec {
 	return all
 }
 
-// locate finds the piece a point of the blank belongs to, or the nearest.
+// locate finds the piece a point of the blank belongs to, or the nearest: the end of a bend
+// or of a panel lies on the cut line, which rounding leaves to either side of it.
 func (m *model) locate(p r2.Vec) piece {
-	for i, l := range m.b.Bends {
-		if zonePath(l).Side(p) != outline.Outside {
-			return piece{bend: true, i: i}
+	best, near := piece{}, math.Inf(1)
+	nearer := func(at piece, path outline.Path) {
+		if near == 0 {
+			return
+		}
+		d := 0.0
+		if path.Side(p) == outline.Outside {
+			d = path.Distance(p)
+		}
+		if d < near {
+			best, near = at, d
 		}
 	}
-	best, near := piece{}, math.Inf(1)
+	for i, l := range m.b.Bends {
+		nearer(piece{bend: true, i: i}, zonePath(l))
+	}
 	for i, panel := range m.b.Panels {
-		if len(panel.Outline) < 3 {
-			continue
-		}
-		path := outline.Polygon(panel.Outline...)
-		if path.Side(p) != outline.Outside {
-			return piece{i: i}
-		}
-		if d := path.Distance(p); d < near {
-			best, near = piece{i: i}, d
+		if len(panel.Outline) >= 3 {
+			nearer(piece{i: i}, outline.Polygon(panel.Outline...))
 		}
 	}
 	return best
