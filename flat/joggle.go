@@ -8,6 +8,7 @@ import (
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // A Joggle offsets a part of a flange sideways, over a run-out, so that it passes over the
@@ -113,16 +114,33 @@ func (l *layout) joggles(i int) {
 		if j.Part == Before {
 			starts, ends = ends, starts
 		}
-		l.mark(s, words+"starts", starts)
-		l.mark(s, words+"ends", ends)
+		l.mark(i, words+"starts", starts)
+		l.mark(i, words+"ends", ends)
 		l.inspectJoggle(i, j, s.where.place()+", "+name)
 	}
 }
 
-// mark draws a line across a flange at a station.
-func (l *layout) mark(s *side, text string, u float64) {
-	line := outline.Polyline(s.flat(u, s.at(u).setback), s.flat(u, s.height(u)))
+// mark draws a line across the flange of bend i at a station.
+func (l *layout) mark(i int, text string, u float64) {
+	s := l.sides[i]
+	line := outline.Polyline(s.flat(u, s.at(u).setback), l.flatUpTo(i, u))
 	l.blank.Marks = append(l.blank.Marks, Mark{text, line})
+}
+
+// flatUpTo is where the flange of bend i ends at a station: where a lip on it begins to bend, else at its free edge.
+func (l *layout) flatUpTo(i int, u float64) r2.Vec {
+	s := l.sides[i]
+	for _, lip := range l.blank.Bends {
+		if lip.Parent != l.blank.Bends[i].Child {
+			continue
+		}
+		for _, near := range lip.Near.Segments() {
+			if a, b := s.station(near.A), s.station(near.B); a <= u && u <= b && a < b {
+				return near.At((u - a) / (b - a))
+			}
+		}
+	}
+	return s.flat(u, s.height(u))
 }
 
 // inspectJoggle holds a joggle of bend i's flange against what its temper takes, and the openings beside it.

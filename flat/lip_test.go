@@ -222,3 +222,23 @@ func TestNarrowSlotsAreTold(t *testing.T) {
 	assert.InDelta(t, 3.175, found[0].Limit, 1e-12)
 	assert.Empty(t, about(t, shelf(), "slot is narrower"))
 }
+
+// A joggle's marks run over the flat of its flange, by hand as above: from its tangent line, at 4 - 5.4081 = -1.4081,
+// to its free edge at -27.4081, or where there is a lip no farther than the lip's tangent line at -23.4081.
+func TestJoggleMarksEndAtTheLip(t *testing.T) {
+	p := shelf(shelfLip("lip", 40, 100))
+	p.Web.Edges[0].Flanges[0].Joggles = []flat.Joggle{{At: 70, Run: 50, Depth: 1}} // stations of the edge: the lip's are 60 to 120
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	require.Len(t, b.Marks, 2)
+	for i, want := range []float64{-23.4081, -23.4081} {
+		line := b.Marks[i].Line.Vertices
+		require.Len(t, line, 2)
+		assert.InDelta(t, -1.4081, line[0].P.Y, 1e-9)
+		assert.InDelta(t, want, line[1].P.Y, 1e-9)
+	}
+	p.Web.Edges[0].Flanges[0].Joggles[0].Run = 60 // it ends at 130, past the lip
+	b, err = flat.Develop(p)
+	require.NoError(t, err)
+	assert.InDelta(t, -27.4081, b.Marks[1].Line.Vertices[1].P.Y, 1e-9)
+}
