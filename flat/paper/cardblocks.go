@@ -30,6 +30,7 @@ func cardBlocks(b flat.Blank, opt CardOptions) []block {
 		heldBlock(b, opt),
 		holesBlock(b, opt),
 		marksBlock(b),
+		moldBlock(b),
 		outlineBlock(b),
 		{title: "WORKING  (lengths put in as inches; answers in inches and mm)", working: workingOf(b)},
 		proofBlock(b),
@@ -360,6 +361,43 @@ func marksBlock(b flat.Blank) block {
 		out.lines = []string{"A joggle slopes from where it starts to where it ends; past its end the flange lies offset: inward, toward the inside of its bend, or outward. The fold that proves the blank leaves joggles flat."}
 	}
 	return out
+}
+
+// moldBlock gives the web from mold line to mold line, as its drawing dimensions it: what a
+// picture may have no room for, and what the folded part is held against.
+func moldBlock(b flat.Blank) block {
+	out := block{
+		title:   "WEB FROM MOLD LINE TO MOLD LINE, counter-clockwise  (x, y from the datum)",
+		columns: append(left("edge"), right("length, inch / mm", "corner at its start", "x, inch", "y, inch", "x, mm", "y, mm")...),
+	}
+	datum := b.Outline.Bounds().Min
+	edges := b.Part.Web.Edges
+	for i, e := range edges {
+		before, after := edges[(i+len(edges)-1)%len(edges)], edges[(i+1)%len(edges)]
+		corner := "beside an arc"
+		if e.Bulge == 0 && before.Bulge == 0 {
+			to, from := r2.Sub(after.Start, e.Start), r2.Sub(before.Start, e.Start)
+			corner = inside(measure.Angle(math.Atan2(r2.Cross(to, from), r2.Dot(to, from)))).Text(2)
+		}
+		name := oneLine(e.Name)
+		if name == "" {
+			name = strconv.Itoa(i + 1)
+		}
+		side := outline.Segment{A: e.Start, B: after.Start, Bulge: e.Bulge}
+		p := r2.Sub(e.Start, datum)
+		out.rows = append(out.rows, []string{
+			name, pair(side.Length()), corner, measure.Fixed(p.X/measure.Inch, 4), measure.Fixed(p.Y/measure.Inch, 4), measure.Fixed(p.X, 3), measure.Fixed(p.Y, 3),
+		})
+	}
+	return out
+}
+
+// inside is a corner of the web as its metal fills it, 0 to 360°.
+func inside(turn measure.Angle) measure.Angle {
+	if turn < 0 {
+		return turn + 360*measure.Degree
+	}
+	return turn
 }
 
 const outlineTitle = "CUT OUTLINE, counter-clockwise from the datum"

@@ -67,9 +67,9 @@ func TestHeadingsStayInTheirColumns(t *testing.T) {
 	for _, opt := range []CardOptions{{}, {Plan: planOf(b)}} {
 		opt.Fractions, opt.Doubts = true, []flat.Doubt{{Reading: "keel, point 1"}}
 		blocks := cardBlocks(b, opt)
-		want := 16 // all, with the proposal
+		want := 17 // all, with the proposal
 		if opt.Plan != nil {
-			want = 17 // and with the lines held
+			want = 18 // and with the lines held
 		}
 		require.Len(t, blocks, want)
 		for size := 1.75; size < 2.75; size += 0.05 {

@@ -130,3 +130,34 @@ func TestCardListsSlotsBesideFlanges(t *testing.T) {
 		assert.Equal(t, 2, crossed, "a cross to drill at")
 	}
 }
+
+// The card gives the web from mold line to mold line, where the picture sends to it for a corner it has no room for.
+// By hand: an ell of 4 by 3 in with a quarter of 2 by 1 in out of it, its corners 90°, the one in the hollow 270°; and a
+// side of 3 in at atan(4/3) = 53.13°, of 36.87° the other end, beside one of 5 in.
+func TestCardGivesTheWebsCorners(t *testing.T) {
+	p := channel()
+	row := func(points []r2.Vec, name string) string {
+		p.Web.Edges = nil
+		for i, at := range points {
+			p.Web.Edges = append(p.Web.Edges, flat.Edge{Name: "side " + string(rune('a'+i)), Start: r2.Scale(measure.Inch, at)})
+		}
+		return rowOf(t, string(written(t, "card", develop(t, p))), name)
+	}
+	ell := []r2.Vec{{}, {X: 4}, {X: 4, Y: 2}, {X: 2, Y: 2}, {X: 2, Y: 3}, {Y: 3}}
+	assert.Equal(t, []string{"side", "d", "1.0000", "/", "25.400", "270°", "2.0000", "2.0000", "50.800", "50.800"}, strings.Fields(row(ell, "side d")))
+	assert.Equal(t, []string{"side", "c", "2.0000", "/", "50.800", "90°", "4.0000", "2.0000", "101.600", "50.800"}, strings.Fields(row(ell, "side c")))
+	wedge := []r2.Vec{{}, {X: 4}, {Y: 3}}
+	assert.Equal(t, []string{"side", "b", "5.0000", "/", "127.000", "36.87°", "4.0000", "0.0000", "101.600", "0.000"}, strings.Fields(row(wedge, "side b")))
+	assert.Equal(t, []string{"side", "c", "3.0000", "/", "76.200", "53.13°", "0.0000", "3.0000", "0.000", "76.200"}, strings.Fields(row(wedge, "side c")))
+
+	// A half circle of 2 in across is π long, and a corner at either end of it is no angle of two lines.
+	p.Web.Edges = []flat.Edge{
+		{Name: "base"}, {Name: "right", Start: r2.Vec{X: 2 * measure.Inch}},
+		{Name: "bow", Start: r2.Vec{X: 2 * measure.Inch, Y: measure.Inch}, Bulge: 1}, {Name: "left", Start: r2.Vec{Y: measure.Inch}},
+	}
+	card := string(written(t, "card", develop(t, p)))
+	for name, want := range map[string]string{"base": "90°", "right": "90°", "bow": "beside an arc", "left": "beside an arc"} {
+		assert.Contains(t, rowOf(t, card, name), want)
+	}
+	assert.Contains(t, rowOf(t, card, "bow"), "3.1416 / 79.796")
+}
