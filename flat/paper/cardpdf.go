@@ -76,8 +76,13 @@ func (s *setting) card(b flat.Blank, blocks []block) {
 	s.head = func() {
 		s.letter(cardMargin, s.y+4, 4.4, true, false, "BENCH CARD   "+oneLine(b.Part.Name))
 		s.letter(cardRight, s.y+4, 2.6, false, true, fmt.Sprintf("page %d", s.pages))
-		s.letter(cardMargin, s.y+8, 2.6, false, false, oneLine(b.Part.Title))
+		const size = 2.6
+		fits := func(t string) bool { return s.width(t)*size <= cardRight-cardMargin }
 		s.y += 10
+		for i, part := range breakLines(oneLine(b.Part.Title), fits) {
+			s.y += float64(min(i, 1)) * 1.32 * size
+			s.letter(cardMargin, s.y-2, size, false, false, part)
+		}
 		if b.Stopped() {
 			if s.c != nil {
 				s.c.shape([]outline.Path{outline.Rect(r2.Vec{X: 128, Y: cardMargin - 1}, r2.Vec{X: cardRight - 14, Y: cardMargin + 8})}, ink{fill: palettes(Light).stop})
@@ -164,6 +169,31 @@ func (s *setting) columns(b block) []float64 {
 	return widths
 }
 
+// fitted are the columns of a block as wide as there is room for them: of those that read from the left
+// the widest give way, down to a few words, and are broken into lines.
+func (s *setting) fitted(b block, room float64) (widths []float64, total float64) {
+	widths = s.columns(b)
+	for _, w := range widths {
+		total += w
+	}
+	room -= float64(len(widths)-1) * s.size
+	for total > room {
+		widest := -1
+		for i, c := range b.columns {
+			if !c.right && (widest < 0 || widths[i] > widths[widest]) {
+				widest = i
+			}
+		}
+		const fewWords = 12 // sizes
+		if widest < 0 || widths[widest] <= fewWords*s.size {
+			break
+		}
+		give := min(total-room, max(widths[widest]/8, 0.01), widths[widest]-fewWords*s.size)
+		widths[widest], total = widths[widest]-give, total-give
+	}
+	return widths, total
+}
+
 // line moves down one line and turns the page where there is none left.
 func (s *setting) line() float64 {
 	if s.y+s.pitch() > cardBottom {
@@ -194,29 +224,39 @@ func (s *setting) block(b block, left, right float64) {
 }
 
 func (s *setting) table(b block, left, right float64) {
-	widths := s.columns(b)
-	total := 0.0
-	for _, w := range widths {
-		total += w
-	}
+	widths, total := s.fitted(b, right-left)
 	gap := s.size
 	if n := len(widths); n > 1 { // spread, but not so far that the eye loses the row
 		gap = max(gap, min(4*s.size, (right-left-total)/float64(n-1)))
 	}
-	row := func(cells []string, bold bool) {
+	line := func(cells []string) {
 		y, x := s.line(), left
 		for i, c := range cells {
-			if strings.Trim(c, "_") == "" && c != "" { // to write on, up to the next column
+			switch {
+			case strings.Trim(c, "_") == "" && c != "": // to write on, up to the next column
 				s.rule(x, x+widths[i]+gap-s.size, y+0.4)
-				x += widths[i] + gap
-				continue
-			}
-			if b.columns[i].right {
-				s.letter(x+widths[i], y, s.size, bold, true, c)
-			} else {
-				s.letter(x, y, s.size, bold, false, c)
+			case b.columns[i].right:
+				s.letter(x+widths[i], y, s.size, false, true, c)
+			default:
+				s.letter(x, y, s.size, false, false, c)
 			}
 			x += widths[i] + gap
+		}
+	}
+	row := func(cells []string) {
+		for more := true; more; {
+			more = false
+			now, rest := make([]string, len(cells)), make([]string, len(cells))
+			for i, c := range cells {
+				now[i] = c
+				if !b.columns[i].right && s.width(c)*s.size > widths[i]+1e-9 {
+					parts := s.wrap(c, widths[i])
+					now[i], rest[i] = parts[0], strings.Join(parts[1:], " ")
+					more = more || rest[i] != ""
+				}
+			}
+			line(now)
+			cells = rest
 		}
 	}
 	heads := make([]string, len(b.columns))
@@ -226,11 +266,11 @@ func (s *setting) table(b block, left, right float64) {
 		named = named || c.head != ""
 	}
 	if named {
-		row(heads, false)
+		row(heads)
 	}
 	s.hand = b.written
 	for _, r := range b.rows {
-		row(r, false)
+		row(r)
 	}
 	s.hand = false
 }
@@ -246,8 +286,12 @@ func (s *setting) rule(from, to, y float64) {
 func (s *setting) working(w workingLine, left, right float64) {
 	y := s.line()
 	s.letter(left, y, s.size, false, false, w.symbol)
-	s.letter(left+4*s.size, y, s.size, false, false, w.quantity)
 	s.letter(right, y, s.size, false, true, w.answer)
+	quantity := s.wrap(w.quantity, right-left-6*s.size-s.width(w.answer)*s.size)
+	s.letter(left+4*s.size, y, s.size, false, false, quantity[0])
+	for _, part := range quantity[1:] {
+		s.letter(left+4*s.size, s.line(), s.size, false, false, part)
+	}
 	how := w.formula + "   [" + w.source + "]"
 	// Beside the quantity if there is room for all of it.
 	from := left + max(4*s.size+s.width(w.quantity)*s.size+2*s.size, 62)

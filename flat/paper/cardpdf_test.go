@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -95,4 +96,87 @@ func TestHeadingsStayInTheirColumns(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 2, broken, "lines of the longest heading where it is narrowest")
+}
+
+// inked is a canvas that keeps how far to the right its lettering and lines reach.
+type inked struct {
+	plain, bold func(string) float64
+	right       float64
+	said        []string
+}
+
+func (c *inked) layer(string) {}
+
+func (c *inked) shape(loops []outline.Path, _ ink) {
+	for _, p := range loops {
+		c.right = max(c.right, p.Bounds().Max.X)
+	}
+}
+
+func (c *inked) text(l lettering) {
+	width := c.plain
+	if l.bold {
+		width = c.bold
+	}
+	end := l.at.X
+	if l.anchor == atStart {
+		end += width(l.text) * l.size
+	}
+	c.right = max(c.right, end)
+	c.said = append(c.said, strings.Fields(l.text)...)
+}
+
+// However long the names of a part are, its card stays on the page, and no word of them is lost.
+func TestLongNamesStayOnTheCard(t *testing.T) {
+	bold, err := newLetters(true)
+	require.NoError(t, err)
+	plain, err := newLetters(false)
+	require.NoError(t, err)
+	long := func(of string) string { return strings.Repeat("forward lower auxiliary bulkhead ", 5) + of }
+	p := intercostal()
+	p.Title = long("title") + " " + long("end")
+	for i := range p.Web.Edges {
+		p.Web.Edges[i].Name = long(p.Web.Edges[i].Name)
+	}
+	p.Web.Edges[1].Flanges[0].Holes[0].Name = long("A1")
+	b := develop(t, p)
+	for _, opt := range []CardOptions{{}, {Plan: planOf(b), Fractions: true}} {
+		for size := 1.75; size < 2.75; size += 0.25 {
+			page := &inked{plain: plain.width, bold: bold.width}
+			s := setting{width: plain.width, bold: bold.width, size: size, c: page}
+			s.card(b, cardBlocks(b, opt))
+			assert.LessOrEqual(t, page.right, cardRight+1e-9, "at %.2f mm", size)
+			assert.ElementsMatch(t, wordsOf(b, cardBlocks(b, opt), s.pages), page.said, "at %.2f mm", size)
+		}
+	}
+}
+
+// wordsOf are the words of a card of so many pages, but for what is left open to be written in.
+func wordsOf(b flat.Blank, blocks []block, pages int) (all []string) {
+	say := func(texts ...string) {
+		for _, t := range texts {
+			all = append(all, strings.Fields(t)...)
+		}
+	}
+	for i := range pages {
+		say("BENCH CARD", b.Part.Name, b.Part.Title, "page", strconv.Itoa(i+1))
+	}
+	for _, b := range blocks {
+		say(b.title)
+		for _, c := range b.columns {
+			say(c.head)
+		}
+		for _, r := range b.rows {
+			for _, cell := range r {
+				if strings.Trim(cell, "_") != "" {
+					say(cell)
+				}
+			}
+		}
+		for _, w := range b.working {
+			say(w.symbol, w.quantity, w.formula, "["+w.source+"]", w.answer)
+		}
+		say(b.lines...)
+	}
+	return all
 }
