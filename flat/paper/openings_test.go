@@ -161,3 +161,31 @@ func TestCardGivesTheWebsCorners(t *testing.T) {
 	}
 	assert.Contains(t, rowOf(t, card, "bow"), "3.1416 / 79.796")
 }
+
+// Names as long as a sheet do not shrink the blank to nothing: it is drawn at no less than half the size it has with short
+// ones, and nothing is lettered beyond the sheet.
+func TestLongNamesLeaveThePictureItsScale(t *testing.T) {
+	plain, err := newLetters(false)
+	require.NoError(t, err)
+	bold, err := newLetters(true)
+	require.NoError(t, err)
+	drawn := func(p flat.Part) (scale float64, right float64) {
+		b := develop(t, p)
+		page := &inked{plain: plain.width, bold: bold.width}
+		pic := picture{c: page, b: b, d: drawing.Of(b), p: palettes(Light), width: plain.width}
+		pic.flat(pic.flatRoom())
+		pic.foot()
+		return pic.scale, page.right
+	}
+	p := intercostal()
+	short, _ := drawn(p)
+	long := strings.Repeat("forward lower auxiliary bulkhead ", 12)
+	p.Name, p.Title = strings.Repeat("bulkhead-", 20), long
+	p.Web.Holes[0].Name = long + "T1"
+	for i := range p.Web.Edges {
+		p.Web.Edges[i].Name = long + p.Web.Edges[i].Name
+	}
+	scale, right := drawn(p)
+	assert.GreaterOrEqual(t, scale, short/2)
+	assert.LessOrEqual(t, right, pictureWidth-margin+1e-9)
+}

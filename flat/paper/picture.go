@@ -113,13 +113,15 @@ var scales = [...]float64{
 // fits with its dimensions.
 func (pic *picture) flat(room r2.Box) {
 	size := room.Size()
-	bare, _ := pic.d.Bounds()
+	d := pic.d
+	d.Labels = pic.shortLabels()
+	bare, _ := d.Bounds()
 	var laid drawing.Laid
 	for _, s := range scales {
 		if extent := bare.Size(); extent.X*s > size.X || extent.Y*s > size.Y {
 			continue
 		}
-		laid = pic.d.Lay(drawing.Style{Size: labelSize / s, Width: pic.width})
+		laid = d.Lay(drawing.Style{Size: labelSize / s, Width: pic.width})
 		pic.scale = s
 		if extent := laid.Bounds.Size(); extent.X*s <= size.X && extent.Y*s <= size.Y {
 			break
@@ -142,6 +144,28 @@ func (pic *picture) flat(room r2.Box) {
 		pic.letter(t, onPaper)
 	}
 	pic.left = laid.Left
+}
+
+// How much of a name over other words, and of any line, is lettered on the blank, mm on paper: beside one as
+// long as the sheet the blank would shrink to nothing. The card has all of it.
+const longestName, longestLine = 40.0, 80.0
+
+// shortLabels are the labels of the drawing, each line of them no longer than that.
+func (pic *picture) shortLabels() []drawing.Label {
+	all := make([]drawing.Label, len(pic.d.Labels))
+	for i, l := range pic.d.Labels {
+		text := make([]string, len(l.Text))
+		for k, line := range l.Text {
+			room := longestLine
+			if k == 0 && len(l.Text) > 1 {
+				room = longestName
+			}
+			text[k] = pic.clip(line, room)
+		}
+		l.Text = text
+		all[i] = l
+	}
+	return all
 }
 
 // letter sets a laid text: its frame is 1.25 sizes high, and the base line stands
@@ -342,8 +366,10 @@ func (pic *picture) foot() {
 	top := pictureHeight - margin - footHeight + 4
 	pic.c.shape([]outline.Path{lineOf(r2.Vec{X: margin, Y: top}, r2.Vec{X: pictureWidth - margin, Y: top})}, ink{stroke: pic.p.line, width: 0.25})
 	y := top + 6
-	pic.c.text(lettering{at: r2.Vec{X: margin, Y: y}, size: 4.6, bold: true, color: pic.p.text, text: oneLine(pic.d.Name)})
-	pic.say(scaleText(pic.scale)+" on A4. Lengths inch [mm]. Marking face up, seen from it.", 140, y-2)
+	// The name ends before the scale; bold letters are so much wider than plain ones, at most.
+	const nameSize, scaleAt, boldWider = 4.6, 140.0, 1.15
+	pic.c.text(lettering{at: r2.Vec{X: margin, Y: y}, size: nameSize, bold: true, color: pic.p.text, text: pic.clip(oneLine(pic.d.Name), (scaleAt-margin-4)*labelSize/(boldWider*nameSize))})
+	pic.say(scaleText(pic.scale)+" on A4. Lengths inch [mm]. Marking face up, seen from it.", scaleAt, y-2)
 	y += 4.2
 	lines := pic.d.Notes
 	for i, n := range lines {
@@ -351,10 +377,10 @@ func (pic *picture) foot() {
 		if i >= 4 {
 			column, rowNo = 132, i-3
 		}
-		pic.say(n, margin+column, y+float64(rowNo)*3.4)
+		pic.say(pic.clip(oneLine(n), pictureWidth-2*margin-column), margin+column, y+float64(rowNo)*3.4)
 	}
 	if len(pic.left) > 0 {
-		pic.say("No room here, see the bench card: "+strings.Join(pic.left, "; "), margin, y+4*3.4)
+		pic.say(pic.clip(oneLine("No room here, see the bench card: "+strings.Join(pic.left, "; ")), pictureWidth-2*margin), margin, y+4*3.4)
 	}
 	if pic.d.NotForCutting {
 		pic.c.layer("STOP")
@@ -366,7 +392,7 @@ func (pic *picture) foot() {
 
 func scaleText(s float64) string {
 	if s >= 1 {
-		return "Scale " + strconv.FormatFloat(s, 'g', 4, 64) + ":1"
+		return "Scale " + strconv.FormatFloat(s, 'g', 6, 64) + ":1"
 	}
-	return "Scale 1:" + strconv.FormatFloat(1/s, 'g', 4, 64)
+	return "Scale 1:" + strconv.FormatFloat(1/s, 'g', 6, 64)
 }
