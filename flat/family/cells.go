@@ -20,7 +20,7 @@ func (t Template) WordsOn(line int) []string {
 	}
 	var on []string
 	for _, w := range t.Words {
-		if slices.ContainsFunc(word.FindAllStringSubmatch(t.lines[line-1], -1), func(m []string) bool { return strings.TrimSpace(m[1]) == w }) {
+		if slices.ContainsFunc(word.FindAllStringSubmatch(t.lines[line-1], -1), func(m []string) bool { return wordOf(m[1]) == w }) {
 			on = append(on, w)
 		}
 	}
@@ -34,7 +34,7 @@ func (t Template) Alone(w string) bool {
 	there := false
 	for _, code := range t.lines {
 		for _, at := range word.FindAllStringSubmatchIndex(code, -1) {
-			if strings.TrimSpace(code[at[2]:at[3]]) != w {
+			if wordOf(code[at[2]:at[3]]) != w {
 				continue
 			}
 			if there = true; !quoted(code, at[0], at[1]) {

@@ -12,9 +12,11 @@
 // A word in a remark, behind # outside quotation marks, stands for nothing. Between single
 // quotation marks, '<angle>', nothing with an apostrophe can be filled in, such as 97 30'.
 //
-// The table is CSV: its first row names the words, every further row is a member.
-// Cells carry their units as the part file does ("13 1/4 in", "92.5 deg"); a row
-// that starts with # is a remark.
+// The table is CSV in UTF-8 as a spreadsheet saves it, its cells parted by commas,
+// semicolons or tabs, whichever stand in its first row: this names the words, and every
+// further row is a member. Cells carry their units as the part file does ("13 1/4 in",
+// "92.5 deg"). A blank row is passed over, and one that starts with # is a remark, unless
+// with an error of the spreadsheet such as #REF!. A column without a name must be blank.
 //
 // # Errors
 //

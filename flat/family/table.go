@@ -1,7 +1,6 @@
 package family
 
 import (
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -24,29 +23,26 @@ type Member struct {
 // and the next follows. A fault of the head of the table is the only thing given.
 func (t Template) Members(name string, r io.Reader) iter.Seq2[Member, error] {
 	return func(yield func(Member, error) bool) {
-		rows := rowsOf(r)
-		head, err := rows.Read()
-		if err != nil {
-			yield(Member{}, headless(name, err))
-			return
-		}
-		columns, err := t.columns(name, head)
+		rows, head, err := t.begin(name, r)
 		if err != nil {
 			yield(Member{}, err)
 			return
 		}
 		for {
-			row, err := rows.Read()
+			row, err := rows.next()
 			if err == io.EOF {
 				return
 			}
-			m, err := t.member(name, rows, head, columns, row, err)
-			if !yield(m, err) {
-				return
+			if err != nil {
+				fault, more := rows.fault(err)
+				if !yield(Member{Line: fault.Line}, fault) || !more {
+					return
+				}
+				continue
 			}
-			var broken *csv.ParseError
-			if err != nil && !errors.As(err, &broken) && row == nil {
-				return // the reader itself failed; no row will follow
+			line, _ := rows.FieldPos(0)
+			if !yield(t.member(name, line, head, row)) {
+				return
 			}
 		}
 	}
@@ -55,78 +51,93 @@ func (t Template) Members(name string, r io.Reader) iter.Seq2[Member, error] {
 // CountRows counts the rows below the head of a table without filling them in, and
 // returns the faults of the head.
 func (t Template) CountRows(name string, r io.Reader) (int, error) {
-	rows := rowsOf(r)
-	rows.ReuseRecord = true
-	head, err := rows.Read()
+	rows, _, err := t.begin(name, r)
 	if err != nil {
-		return 0, headless(name, err)
-	}
-	if _, err := t.columns(name, slices.Clone(head)); err != nil {
 		return 0, err
 	}
+	rows.ReuseRecord = true
 	for n := 0; ; n++ {
-		var broken *csv.ParseError
-		if _, err := rows.Read(); err == io.EOF {
+		if _, err := rows.next(); err == io.EOF {
 			return n, nil
-		} else if err != nil && !errors.As(err, &broken) {
-			return 0, &Error{File: name, Rule: "cannot be read", Err: err}
+		} else if err != nil {
+			if fault, more := rows.fault(err); !more {
+				return 0, fault
+			}
 		}
 	}
 }
 
-func rowsOf(r io.Reader) *csv.Reader {
-	rows := csv.NewReader(r)
-	rows.Comment = '#'
-	rows.TrimLeadingSpace = true
-	rows.FieldsPerRecord = -1 // a short row is its own fault, not the table's
-	return rows
+// A heading is the first row of a table.
+type heading struct {
+	names   []string // of its columns; "" of a column that must be blank
+	columns []int    // in which each word of the template stands
 }
 
-func headless(name string, err error) error {
-	if err == io.EOF {
-		err = nil
+// begin reads a table's first row.
+func (t Template) begin(name string, r io.Reader) (rows, heading, error) {
+	rows, err := rowsOf(name, r)
+	if err != nil {
+		return rows, heading{}, err
 	}
-	return &Error{File: name, Rule: "has no first row that names the columns", Err: err}
+	names, err := rows.next()
+	switch {
+	case err == io.EOF:
+		return rows, heading{}, &Error{File: name, Rule: "has no first row that names the columns"}
+	case err != nil:
+		fault, _ := rows.fault(err)
+		return rows, heading{}, fault
+	}
+	line, _ := rows.FieldPos(0)
+	head, err := t.heading(name, line, names)
+	return rows, head, err
 }
 
-// columns finds each word of the template in the head of the table, and every
-// fault of the head.
-func (t Template) columns(name string, head []string) ([]int, error) {
+// heading finds each word of the template among the names of the columns, and every
+// fault of these. Behind the last name spreadsheets save columns of nothing.
+func (t Template) heading(name string, line int, names []string) (heading, error) {
 	var faults []error
-	for i := range head {
-		head[i] = strings.TrimSpace(strings.TrimPrefix(head[i], "\ufeff"))
+	fault := func(field, rule string) {
+		faults = append(faults, &Error{File: name, Line: line, Field: field, Rule: rule})
+	}
+	for i, n := range names {
+		names[i] = wordOf(n)
 		switch {
-		case slices.Contains(head[:i], head[i]):
-			faults = append(faults, &Error{File: name, Line: 1, Field: head[i], Rule: "stands at the head of two columns"})
-		case !slices.Contains(t.Words, head[i]):
-			faults = append(faults, &Error{File: name, Line: 1, Field: head[i], Rule: fmt.Sprintf("is no word of %s, which has: %s", t.File, strings.Join(t.Words, ", "))})
+		case names[i] == "":
+		case slices.Contains(names[:i], names[i]):
+			fault(names[i], "stands at the head of two columns")
+		case !slices.Contains(t.Words, names[i]):
+			fault(names[i], fmt.Sprintf("is no word of %s, which has: %s", t.File, strings.Join(t.Words, ", ")))
 		}
+	}
+	for names[len(names)-1] == "" { // the row is not blank
+		names = names[:len(names)-1]
 	}
 	columns := make([]int, len(t.Words))
 	for i, w := range t.Words {
-		if columns[i] = slices.Index(head, w); columns[i] < 0 {
-			faults = append(faults, &Error{File: name, Line: 1, Field: w, Rule: "this word of " + t.File + " has no column"})
+		if columns[i] = slices.Index(names, w); columns[i] < 0 {
+			fault(w, "this word of "+t.File+" has no column")
 		}
 	}
-	return columns, errors.Join(faults...)
+	return heading{names, columns}, errors.Join(faults...)
 }
 
-func (t Template) member(name string, rows *csv.Reader, head []string, columns []int, row []string, err error) (Member, error) {
-	if err != nil {
-		var broken *csv.ParseError
-		if errors.As(err, &broken) {
-			return Member{Line: broken.Line}, &Error{File: name, Line: broken.Line, Rule: "is not a row of the table", Err: err}
+func (t Template) member(name string, line int, head heading, row []string) (Member, error) {
+	m := Member{Line: line, Texts: make([]string, len(head.columns))}
+	for len(row) > len(head.names) && strings.TrimSpace(row[len(row)-1]) == "" {
+		row = row[:len(row)-1]
+	}
+	if len(row) != len(head.names) {
+		return m, &Error{File: name, Line: line, Value: fmt.Sprintf("%d cells", len(row)), Rule: fmt.Sprintf("the table has %d columns", len(head.names))}
+	}
+	for i, cell := range row {
+		if head.names[i] == "" && strings.TrimSpace(cell) != "" {
+			return m, &Error{File: name, Line: line, Value: fmt.Sprintf("%q", cell), Rule: fmt.Sprintf("stands in column %d, which has no name in the first row", i+1)}
 		}
-		return Member{}, &Error{File: name, Rule: "cannot be read", Err: err}
 	}
-	line, _ := rows.FieldPos(0)
-	m := Member{Line: line, Texts: make([]string, len(columns))}
-	if len(row) != len(head) {
-		return m, &Error{File: name, Line: line, Value: fmt.Sprintf("%d cells", len(row)), Rule: fmt.Sprintf("the table has %d columns", len(head))}
-	}
-	for i, c := range columns {
+	for i, c := range head.columns {
 		m.Texts[i] = strings.TrimSpace(row[c])
 	}
+	var err error
 	if m.Document, err = t.Fill(m.Texts); err != nil {
 		return m, &Error{File: name, Line: line, Rule: "makes no part", Err: err}
 	}

@@ -71,7 +71,7 @@ func ReadTemplate(name string, r io.Reader) (Template, error) {
 		code, in, next = next.line(line) // a remark may hold anything
 		t.lines = append(t.lines, code)
 		for _, at := range word.FindAllStringSubmatchIndex(code, -1) {
-			w := strings.TrimSpace(code[at[2]:at[3]])
+			w := wordOf(code[at[2]:at[3]])
 			if w == "" {
 				return Template{}, &Error{File: name, Line: i + 1, Value: code[at[0]:at[1]], Rule: "holds no word to fill in"}
 			}
@@ -101,21 +101,19 @@ func (t Template) Fill(texts []string) (partfile.Document, error) {
 		return partfile.Document{}, &Error{File: t.File, Value: fmt.Sprint(len(texts), " texts"), Rule: fmt.Sprintf("the template has %d words", len(t.Words))}
 	}
 	for i, text := range texts {
-		if bad := strings.IndexFunc(text, unfit); bad >= 0 {
-			return partfile.Document{}, &Error{File: t.File, Field: t.Words[i], Value: fmt.Sprintf("%q", text), Rule: "a quotation mark, a backslash or a control character cannot be filled in"}
+		rule := notText(text)
+		if rule == "" && t.single[i] && strings.Contains(text, "'") {
+			rule = fmt.Sprintf(`would end the single quotation marks that the word stands between: write "<%s>" in the template`, t.Words[i])
 		}
-		if t.single[i] && strings.Contains(text, "'") {
-			return partfile.Document{}, &Error{File: t.File, Field: t.Words[i], Value: fmt.Sprintf("%q", text), Rule: fmt.Sprintf(`would end the single quotation marks that the word stands between: write "<%s>" in the template`, t.Words[i])}
+		if rule != "" {
+			return partfile.Document{}, &Error{File: t.File, Field: t.Words[i], Value: fmt.Sprintf("%q", text), Rule: rule}
 		}
 	}
 	filled := word.ReplaceAllStringFunc(t.text, func(m string) string {
-		if i := slices.Index(t.Words, strings.TrimSpace(m[1:len(m)-1])); i >= 0 {
+		if i := slices.Index(t.Words, wordOf(m[1:len(m)-1])); i >= 0 {
 			return texts[i]
 		}
 		return m // in a remark
 	})
 	return partfile.Read(t.File, strings.NewReader(filled))
 }
-
-// unfit characters would end the quoted text they are filled into.
-func unfit(r rune) bool { return r < ' ' || r == 0x7f || r == '"' || r == '\\' }
