@@ -18,11 +18,12 @@ import (
 )
 
 // childFolder has the test's own program make a kit, to be killed.
-const childFolder, childTable = "KIT_TEST_FOLDER", "KIT_TEST_TABLE"
+const childFolder, childTable, childFlags = "KIT_TEST_FOLDER", "KIT_TEST_TABLE", "KIT_TEST_FLAGS"
 
 func TestMain(m *testing.M) {
 	if folder := os.Getenv(childFolder); folder != "" {
-		if err := run(context.Background(), []string{"-o", folder, "-workers", "2", "-files", "dxf,picture,text", template, os.Getenv(childTable)}, os.Stdout, io.Discard); err != nil {
+		args := append([]string{"-o", folder, "-workers", "2", "-files", "dxf,picture,text"}, strings.Fields(os.Getenv(childFlags))...)
+		if err := run(context.Background(), append(args, template, os.Getenv(childTable)), os.Stdout, io.Discard); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}
@@ -85,6 +86,39 @@ func TestKilledMidway(t *testing.T) {
 	assert.NotContains(t, out.String(), " 0 kept from an earlier run")
 	assert.Equal(t, want, tree(t, folder))
 	assert.NoDirExists(t, filepath.Join(folder, workName))
+}
+
+// What a run that was killed had packed of the zip is gone when another has run.
+func TestKilledWhilePacking(t *testing.T) {
+	if testing.Short() {
+		t.Skip("makes a kit twice")
+	}
+	folder := t.TempDir()
+	table := writeTable(t, tableOf(60))
+	child := exec.Command(os.Args[0])
+	child.Env = append(os.Environ(), childFolder+"="+folder, childTable+"="+table, childFlags+"=-zip")
+	require.NoError(t, child.Start())
+	packing := func() bool {
+		return len(files(t, folder, ".kit.zip*")) > 0 || len(files(t, filepath.Join(folder, workName), zipName+"*")) > 0
+	}
+	require.Eventually(t, packing, time.Minute, time.Millisecond)
+	require.NoError(t, child.Process.Kill())
+	require.Error(t, child.Wait(), "was done before it could be killed")
+	assert.NoFileExists(t, filepath.Join(folder, zipName))
+
+	require.NoError(t, run(context.Background(), []string{"-o", folder, "-files", "dxf,picture,text", "-zip", template, table}, io.Discard, io.Discard))
+	assert.FileExists(t, filepath.Join(folder, zipName))
+	assert.Equal(t, []string{journalName, lockName}, files(t, folder, ".*"))
+}
+
+// A fault of a row names the column it is of, and what stands there.
+func TestFaultsNameColumns(t *testing.T) {
+	folder := t.TempDir()
+	_, err := kitOf(t, folder, "1,13,90 deg,5 in,90 deg,13 in,84 deg,92 deg,93 deg", strings.Replace(bay("2"), "84 deg", "400 deg", 1))
+	require.Error(t, err)
+	faults := read(t, folder, faultsName)
+	assert.Contains(t, faults, "bays.csv:2: keel length: \"13\": makes no part:\nkeel-bay.toml:24:10: edge 1 length: \"13\": a bare number has no unit")
+	assert.Contains(t, faults, "bays.csv:3: keel bevel: \"400 deg\": makes no part:\nkeel-bay.toml:29:10: ")
 }
 
 // A file that was changed or cut short since is made anew.

@@ -44,11 +44,21 @@ func (k kit) path(name string) string { return filepath.Join(k.folder, name) }
 // numbered, so that the lists of the kit stand in the order of the tables however
 // the work was shared out.
 type job struct {
-	number int
-	source source
-	key    uint64 // of what the part is made from
-	member family.Member
-	err    error
+	number   int
+	source   source
+	template family.Template
+	key      uint64 // of what the part is made from
+	member   family.Member
+	err      error
+}
+
+// fault names the columns of the table that an error of the row comes from, with their cells.
+func (j job) fault(err error) error {
+	var faults []error
+	for _, f := range j.template.Faults(j.source.table, j.member, err) {
+		faults = append(faults, f)
+	}
+	return errors.Join(faults...)
 }
 
 // A result is a finished job.
@@ -209,11 +219,13 @@ func (k kit) feed(ctx context.Context, sources []source, jobs chan<- job, ahead 
 		}
 		defer table.Close()
 		for m, err := range template.Members(s.table, table) {
-			j := job{number: number, source: s, member: m, err: err}
+			j := job{number: number, source: s, template: template, member: m}
 			number++
 			if err == nil {
 				j.err = names.clash(m, sources, at)
 				j.key = k.keyOf(text, m)
+			} else {
+				j.err = j.fault(err)
 			}
 			select {
 			case ahead <- struct{}{}:

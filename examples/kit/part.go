@@ -46,7 +46,7 @@ func (k worker) do(j job, past *journal) result {
 	}
 	b, err := flat.Develop(j.member.Part)
 	if err != nil {
-		r.err = fmt.Errorf("%s:%d: makes no part:\n%w", j.source.table, j.member.Line, j.member.Locate(err))
+		r.err = j.fault(err)
 		return r
 	}
 	if k.sheets.wanted {

@@ -7,39 +7,48 @@ import (
 	"hash/crc32"
 	"io"
 	"os"
-
-	"github.com/hangarflat/hangarflat/flat/paper"
 )
 
 // pack puts the kit into one zip file: the lists, the sheets, and the files of the
 // parts that the cut list names, in its order. Nothing in it tells the time, so that
 // the same kit gives the same bytes.
 func (k kit) pack(past *journal) error {
-	return paper.Save(k.path(zipName), func(w io.Writer) error {
-		sum := crc32.NewIEEE()
-		z := zip.NewWriter(io.MultiWriter(w, sum))
-		for _, name := range []string{indexName, cutListName, materialName, faultsName} {
-			if err := k.packFile(z, name); err != nil {
-				return err
-			}
-		}
-		sheets, err := k.standingSheets()
-		if err != nil {
+	d, err := k.newDraft(zipName)
+	if err != nil {
+		return err
+	}
+	sum := crc32.NewIEEE()
+	z := zip.NewWriter(io.MultiWriter(d, sum))
+	if err = k.packAll(z); err == nil {
+		err = z.Close()
+	}
+	if err = errors.Join(err, d.finish()); err == nil {
+		err = past.add(entry{Files: []stamp{{zipName, sum.Sum32()}}})
+	}
+	if err == nil {
+		err = d.place()
+	}
+	if err != nil {
+		d.drop()
+	}
+	return err
+}
+
+func (k kit) packAll(z *zip.Writer) error {
+	names := []string{indexName, cutListName, materialName, faultsName}
+	sheets, err := k.standingSheets()
+	if err != nil {
+		return err
+	}
+	for _, name := range sheets {
+		names = append(names, sheetsName+"/"+name)
+	}
+	for _, name := range names {
+		if err := k.packFile(z, name); err != nil {
 			return err
 		}
-		for _, name := range sheets {
-			if err := k.packFile(z, sheetsName+"/"+name); err != nil {
-				return err
-			}
-		}
-		if err := k.packParts(z); err != nil {
-			return err
-		}
-		if err := z.Close(); err != nil {
-			return err
-		}
-		return past.add(entry{Files: []stamp{{zipName, sum.Sum32()}}})
-	})
+	}
+	return k.packParts(z)
 }
 
 func (k kit) packParts(z *zip.Writer) error {
