@@ -62,7 +62,7 @@ func (d *decoder) face(t *table) (f flat.Face) {
 		f.Plane, f.Readings, f.Measured = d.plane(t)
 	}
 	f.Clearance, _ = maybe(t, "clearance", length("1/32 in", notBelow))
-	f.Corner = d.cornerCut(t.sub("corner_cut", t.pathOf("corner")))
+	f.Corner = d.cornerCut(t)
 	if flange := t.sub("flange", t.pathOf("flange")); flange.n != nil {
 		g := d.fittedFlange(flange)
 		f.Flange = &g

@@ -32,7 +32,7 @@ func webEdge(i int) string { return "web.edges[" + strconv.Itoa(i) + "]" }
 func (d *decoder) edge(t *table) (e flat.Edge) {
 	e.Name, _ = maybe(t, "name", words)
 	e.Bulge = d.bulge(t)
-	e.Corner = d.cornerCut(t.sub("corner_cut", t.pathOf("corner")))
+	e.Corner = d.cornerCut(t)
 	e.Flanges = d.flanges(t)
 	return e
 }
@@ -90,8 +90,14 @@ func (d *decoder) shape(t *table, g *flat.Flange) {
 	g.Flanges = d.flanges(t)
 }
 
-// cornerCut reads how the corner with the side before is cut.
-func (d *decoder) cornerCut(t *table) (c flat.Corner) {
+// cornerCutKey names the corner it speaks of, for the key corner of a side is the angle at
+// its other end.
+const cornerCutKey = "corner_cut_before"
+
+// cornerCut reads how the corner of a side, or of a face, with the one before is cut.
+func (d *decoder) cornerCut(of *table) (c flat.Corner) {
+	of.refuseCornerCut()
+	t := of.sub(cornerCutKey, of.pathOf("corner"))
 	if t.n == nil {
 		return c
 	}
@@ -100,6 +106,17 @@ func (d *decoder) cornerCut(t *table) (c flat.Corner) {
 	c.Gap, _ = maybe(t, "gap", length("1/64 in", aboveOrOut("the gap in [bends], or none at a closed corner")))
 	t.done()
 	return c
+}
+
+// refuseCornerCut asks which corner is meant where a file does not say.
+func (t *table) refuseCornerCut() {
+	const either = "corner_cut"
+	if t.n.get(either) == nil {
+		return
+	}
+	if e := t.find(either); e != nil {
+		t.refuse(either, e.value, "does not say at which end: write "+cornerCutKey+" for the corner with the one before this, and write it in the next for the corner with that", nil)
+	}
 }
 
 func (d *decoder) trim(t *table) (cut flat.Trim) {

@@ -66,7 +66,7 @@ bulgde = 0.2
 	// Output:
 	// line 5, column 13: sheet thickness: a bare number has no unit: write "0.040 in" or "0.040 mm", with the quotation marks
 	// line 9, column 7: edge 2 at x: a bare number has no unit: write "80 in" or "80 mm", with the quotation marks
-	// line 12, column 1: edge 3 bulgde: is not known here: did you mean "bulge"? (one of "arc", "at", "bulge", "corner", "corner_cut", "flange", "length", "name")
+	// line 12, column 1: edge 3 bulgde: is not known here: did you mean "bulge"? (one of "arc", "at", "bulge", "corner", "corner_cut_before", "flange", "length", "name")
 }
 
 func ExampleWrite() {

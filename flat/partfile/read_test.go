@@ -256,15 +256,37 @@ func TestFaultsOfCornerCuts(t *testing.T) {
 		require.Contains(t, string(data), old)
 		_, err := partfile.Read("tray.toml", strings.NewReader(strings.Replace(string(data), old, want[0], 1)))
 		require.ErrorContains(t, err, want[1])
-		assert.Contains(t, partfile.Faults(err)[0].Field, "corner_cut")
+		assert.Contains(t, partfile.Faults(err)[0].Field, "corner_cut_before")
 	}
 	// A fault of the shape is told at the line of the corner.
 	text := strings.Replace(string(data), "turn   = \"up\"\nangle  = \"84 deg\"", "turn   = \"down\"\nangle  = \"84 deg\"", 1)
-	text = strings.Replace(text, `corner_cut = { width = "8 mm" }`, `corner_cut = { kind = "closed" }`, 1)
+	text = strings.Replace(text, `corner_cut_before = { width = "8 mm" }`, `corner_cut_before = { kind = "closed" }`, 1)
 	_, err = partfile.Read("tray.toml", strings.NewReader(text))
 	require.ErrorContains(t, err, "joins flanges turned the same way")
-	line := strings.Count(text[:strings.Index(text, `corner_cut = { kind = "closed" }`)], "\n") + 1
+	line := strings.Count(text[:strings.Index(text, `corner_cut_before = { kind = "closed" }`)], "\n") + 1
 	assert.Equal(t, line, partfile.Faults(err)[0].Line)
+}
+
+// The corner whose angle an edge gives is at its end, and the one whose cut it gives at its
+// start: a key that does not say which is refused with its place, and with nothing else.
+func TestCornerCutOfEitherEnd(t *testing.T) {
+	for _, name := range []string{"corner-cuts.toml", "keel-bay-7.toml"} {
+		data, err := os.ReadFile("testdata/" + name)
+		require.NoError(t, err)
+		text := strings.Replace(string(data), "\ncorner_cut_before = {", "\ncorner_cut = {", 1)
+		if text == string(data) {
+			text = strings.Replace(text, "[[face]]", "[[face]]\ncorner_cut = { kind = \"closed\" }", 1)
+		}
+		_, err = partfile.Read(name, strings.NewReader(text))
+		faults := partfile.Faults(err)
+		require.Len(t, faults, 1, "%v", err)
+		assert.Regexp(t, "^(edge|face) 1 corner_cut$", faults[0].Field)
+		assert.Equal(t, strings.Count(text[:strings.Index(text, "\ncorner_cut =")], "\n")+2, faults[0].Line)
+		assert.Equal(t, "does not say at which end: write corner_cut_before for the corner with the one before this, and write it in the next for the corner with that", faults[0].Rule)
+	}
+	// A line that could not be read is told once.
+	_, err := partfile.Read("tray.toml", strings.NewReader("kind = \"edges\"\n[[edge]]\ncorner_cut = { kind\n"))
+	assert.NotContains(t, err.Error(), "does not say")
 }
 
 // A corner between two measured faces is cut as its face says, whichever way round they are listed.

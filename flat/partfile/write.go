@@ -218,7 +218,7 @@ func (e *encoder) corner(c flat.Corner) {
 	if c.Gap != 0 {
 		parts = append(parts, "gap = "+quote(lengthText(c.Gap)))
 	}
-	e.line("corner_cut", "{ "+strings.Join(parts, ", ")+" }")
+	e.line(cornerCutKey, "{ "+strings.Join(parts, ", ")+" }")
 }
 
 func (e *encoder) trim(key string, t flat.Trim) {

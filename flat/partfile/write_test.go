@@ -229,7 +229,7 @@ func TestWriteReadIsTheSame(t *testing.T) {
 		lips += strings.Count(out.String(), "[[edge.flange.flange.flange]]")
 		arcs += strings.Count(out.String(), "bulge = ")
 		radians += strings.Count(out.String(), " rad\"")
-		cuts += strings.Count(out.String(), "corner_cut = {")
+		cuts += strings.Count(out.String(), "corner_cut_before = {")
 		if p.Sheet.Gauge != 0 {
 			gauges++
 			require.Contains(t, out.String(), "thickness = \""+p.Sheet.GaugeText()+"\"")
