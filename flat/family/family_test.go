@@ -263,3 +263,17 @@ func FuzzMembers(f *testing.F) {
 		}
 	})
 }
+
+func BenchmarkFill(b *testing.B) {
+	t, err := family.ReadTemplate("bay.toml", strings.NewReader(edges))
+	if err != nil {
+		b.Fatal(err)
+	}
+	texts := []string{"7", "13 1/4 in", "93 deg"}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := t.Fill(texts); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package family
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"regexp"
@@ -41,12 +42,20 @@ func (e *Error) Unwrap() error { return e.Err }
 
 // A Template is a part file with words to fill in.
 type Template struct {
-	File  string
-	Words []string // in the order they first stand in the file
-	text  string
-	lines []string // of text, remarks cut off
+	File   string
+	Words  []string // in the order they first stand in the file
+	text   string
+	lines  []string // of text, remarks cut off
+	blanks []blank
+	rest   string // of text, behind the last blank
 	// single has, for each word, whether it stands between single quotation marks anywhere.
 	single []bool
+}
+
+// A blank is where a word is filled in.
+type blank struct {
+	before string // the text since the last one
+	word   int
 }
 
 // word is what stands in angle brackets.
@@ -81,7 +90,20 @@ func ReadTemplate(name string, r io.Reader) (Template, error) {
 	if len(t.Words) == 0 {
 		return Template{}, &Error{File: name, Rule: `has no word in angle brackets, such as "<length>": every member would be the same part`}
 	}
+	t.findBlanks()
 	return t, nil
+}
+
+// findBlanks takes the text apart, once for all members.
+func (t *Template) findBlanks() {
+	from := 0
+	for _, at := range word.FindAllStringSubmatchIndex(t.text, -1) {
+		if i := slices.Index(t.Words, wordOf(t.text[at[2]:at[3]])); i >= 0 { // not in a remark
+			t.blanks = append(t.blanks, blank{t.text[from:at[0]], i})
+			from = at[1]
+		}
+	}
+	t.rest = t.text[from:]
 }
 
 // add takes a word that stands in the file.
@@ -109,11 +131,11 @@ func (t Template) Fill(texts []string) (partfile.Document, error) {
 			return partfile.Document{}, &Error{File: t.File, Field: t.Words[i], Value: fmt.Sprintf("%q", text), Rule: rule}
 		}
 	}
-	filled := word.ReplaceAllStringFunc(t.text, func(m string) string {
-		if i := slices.Index(t.Words, wordOf(m[1:len(m)-1])); i >= 0 {
-			return texts[i]
-		}
-		return m // in a remark
-	})
-	return partfile.Read(t.File, strings.NewReader(filled))
+	var filled bytes.Buffer
+	for _, b := range t.blanks {
+		filled.WriteString(b.before)
+		filled.WriteString(texts[b.word])
+	}
+	filled.WriteString(t.rest)
+	return partfile.Read(t.File, &filled)
 }

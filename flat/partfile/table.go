@@ -43,15 +43,15 @@ func (t *table) pathOf(key string) string {
 // counts as lost.
 func (t *table) find(key string) *entry {
 	t.asked = append(t.asked, key)
-	path := t.pathOf(key)
 	if t.n == nil {
-		t.d.lose(path)
+		t.d.lose(t.pathOf(key))
 		return nil
 	}
 	e := t.n.get(key)
 	if e == nil {
 		return nil
 	}
+	path := t.pathOf(key)
 	t.d.mark(path, spot{e.value.at, t.name(key), e.value.shown()})
 	if e.value.kind == unstable.Invalid {
 		t.d.lose(path)
