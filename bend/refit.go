@@ -44,7 +44,10 @@ func Substitute(rule Rule, old, stock material.Sheet, b Bend) (Refit, error) {
 	if limit.NotRecommended {
 		return Refit{}, &Error{"thickness", lengthText(stock.Thickness), stock.Material.String() + " of this thickness is not recommended for bending by " + limit.Source.String()}
 	}
-	made := Bend{b.Angle, max(b.Radius, limit.Value), stock.Thickness}
+	made := Bend{b.Angle, b.Radius, stock.Thickness}
+	if material.Sharper(b.Radius, limit.Value) {
+		made.Radius = limit.Value
+	}
 	r := Refit{Old: b, New: made, Limit: limit, RadiusRaised: made.Radius - b.Radius}
 	oldBack, err1 := b.Setback()
 	newBack, err2 := made.Setback()

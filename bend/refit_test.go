@@ -36,6 +36,20 @@ func TestTwiceAsThick(t *testing.T) {
 	assert.InDelta(t, .200, r.New.Radius/inch, 1e-9)
 }
 
+// The design-book page prints 3/32 in for 304 of .040 as .094: a bend of 3/32 in stays as it is, one of 1/16 in is
+// raised to what stands there.
+func TestSubstituteKeepsARadiusTheTableRounds(t *testing.T) {
+	stainless := material.Material{Alloy: "304", Temper: "annealed"}
+	old := material.Sheet{Material: stainless, Thickness: .032 * inch}
+	stock := material.Sheet{Material: stainless, Thickness: .040 * inch}
+	r, err := bend.Substitute(bend.Handbook{}, old, stock, in(90, 3./32, .032))
+	require.NoError(t, err)
+	assert.Zero(t, r.RadiusRaised)
+	r, err = bend.Substitute(bend.Handbook{}, old, stock, in(90, 1./16, .032))
+	require.NoError(t, err)
+	assert.InDelta(t, .094-.0625, r.RadiusRaised/inch, 1e-9)
+}
+
 // Without a table of radii the geometry still follows, and the limit says it has no source.
 func TestSubstituteWithoutTable(t *testing.T) {
 	old := material.Sheet{Material: dural, Thickness: .036 * inch}

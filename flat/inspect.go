@@ -123,13 +123,12 @@ func (l *layout) inspectRadius(i int, limits *radiusLimits) {
 	for _, limit := range limits.against {
 		say("the table advises against bending this sheet cold", limit.Source)
 	}
-	const rounding = 0.501 * measure.Thou // tables print to the thousandth: 3/16 in stands there as .188
-	switch r := line.Bend.Radius + rounding; {
-	case !math.IsInf(limits.lenient.Least, 1) && r < limits.lenient.Least:
+	switch r := line.Bend.Radius; {
+	case !math.IsInf(limits.lenient.Least, 1) && material.Sharper(r, limits.lenient.Least):
 		find(Stop, "inside bend radius is below the least of every table: the bend may crack", limits.lenient.Least, limits.lenient.Source)
-	case r < limits.strict.Least:
+	case material.Sharper(r, limits.strict.Least):
 		find(Warn, "inside bend radius is below the least of a table: prove it by a test bend", limits.strict.Least, limits.strict.Source)
-	case r < limits.safe.Value:
+	case material.Sharper(r, limits.safe.Value):
 		find(Note, "inside bend radius is within the range a table prints, below its safer end", limits.safe.Value, limits.safe.Source)
 	}
 }

@@ -306,6 +306,20 @@ func TestRadiusBetweenTheTables(t *testing.T) {
 	assert.InDelta(t, least, found[0].Limit, 1e-12)
 }
 
+// The one table that speaks of 304 of .040 in prints 3/32 in as .094: that radius is within it, and a thousandth
+// of an inch less is not.
+func TestRadiusThatATableRounds(t *testing.T) {
+	with := func(radius float64) flat.Part {
+		p := lowerFlange(flat.Flange{Angle: degrees(90), Height: 1 * inch, Radius: radius})
+		p.Sheet.Material = material.Material{Alloy: "304", Temper: "annealed"}
+		return p
+	}
+	assert.Empty(t, about(t, with(3*inch/32), "inside bend radius is"))
+	found := about(t, with(.0928*inch), "inside bend radius is below the least of every table")
+	require.Len(t, found, 1)
+	assert.InDelta(t, .094*inch, found[0].Limit, 1e-9)
+}
+
 // A run-out of four depths is long enough in 2024-T3, of three in annealed sheet, of eight in 7075-T6; a
 // little less is warned of, with what it is.
 func TestRunOutOfAJoggle(t *testing.T) {

@@ -18,6 +18,13 @@ type Limit struct {
 	Source         Source
 }
 
+// Sharper reports whether an inside radius is below a limit by more than the table's rounding, both mm. Tables
+// print to the thousandth of an inch: 3/16 in stands there as .188, and a bend of 3/16 in is not sharper.
+func Sharper(radius, limit float64) bool {
+	const rounding = 0.501 * measure.Thou
+	return !(radius+rounding >= limit)
+}
+
 // radiusTable is a published table of smallest bend radii.
 type radiusTable struct {
 	document, place string

@@ -37,6 +37,18 @@ func TestStricterStep(t *testing.T) {
 	assert.Equal(t, material.Read, l.Source.Provenance, "the one cell of the figure that was read")
 }
 
+// A table prints 3/32, 3/16 and 9/16 in as .094, .188 and .562: those radii are no sharper than they say. A
+// thousandth below the print is, as is 1/32 against .032, and what is no number.
+func TestSharperThanPrinted(t *testing.T) {
+	for limit, radius := range map[float64]float64{.094: 3. / 32, .188: 3. / 16, .562: 9. / 16, .160: .160} {
+		assert.False(t, material.Sharper(radius*in, limit*in), "%v", limit)
+		assert.True(t, material.Sharper((limit-.001)*in, limit*in), "%v", limit)
+	}
+	assert.True(t, material.Sharper(in/32, .032*in))
+	assert.True(t, material.Sharper(math.NaN(), .188*in))
+	assert.False(t, material.Sharper(0, 0), "a sheet that may be bent sharp")
+}
+
 // All tables for .040 2024-T3 (each read off its printed page): they disagree, all are
 // given, and the strictest that was read is AC 43.13-1B's upper end, 5t = .200.
 func TestTablesDisagree(t *testing.T) {

@@ -79,9 +79,9 @@ func radii(w io.Writer, m material.Material, b bend.Bend) {
 		switch {
 		case l.NotRecommended:
 			verdict = "NOT RECOMMENDED"
-		case b.Radius < l.Least:
+		case material.Sharper(b.Radius, l.Least):
 			verdict = "R IS SHARPER"
-		case b.Radius < l.Value:
+		case material.Sharper(b.Radius, l.Value):
 			verdict = "R lies within the range: only by test bend"
 		}
 		span := measure.InchText(l.Value, 3)

@@ -82,7 +82,7 @@ func newChart(m material.Material, rule bend.Rule, angle measure.Angle) (chart, 
 			}
 			row = append(row, chartCell{
 				allowance: a.Length, perDegree: a.Length / angle.Degrees(),
-				sharp: limitErr != nil || limit.NotRecommended || r < limit.Value*(1-1e-9),
+				sharp: limitErr != nil || limit.NotRecommended || material.Sharper(r, limit.Value),
 			})
 		}
 		ch.cells = append(ch.cells, row)

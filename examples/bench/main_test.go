@@ -56,6 +56,12 @@ func TestAnswers(t *testing.T) {
 	}
 }
 
+// The card of a part and the bench say the same of a radius: 3/32 in is what a table prints as .094.
+func TestRadiusThatATableRounds(t *testing.T) {
+	assert.NotContains(t, ask(t, "bend 90 deg radius 3/32 in sheet 0.040 in of 304 annealed"), "SHARPER")
+	assert.Contains(t, ask(t, "bend 90 deg radius 0.092 in sheet 0.040 in of 304 annealed"), "SHARPER")
+}
+
 // Every fault of a question is named at once.
 func TestFaults(t *testing.T) {
 	for question, want := range map[string]string{

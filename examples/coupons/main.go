@@ -118,7 +118,7 @@ func answer(w io.Writer, s material.Sheet, b bend.Bend) error {
 		fmt.Fprintln(w, "  no smallest radius:", err)
 	case limit.NotRecommended:
 		fmt.Fprintln(w, "  not recommended for bending by", limit.Source)
-	case b.Radius < limit.Value:
+	case material.Sharper(b.Radius, limit.Value):
 		fmt.Fprintf(w, "  SHARPER than the strictest table, %s by %s\n", measure.Both(limit.Value), limit.Source)
 	}
 	for _, line := range drawing.Cautions() {
