@@ -100,36 +100,50 @@ func limitsOf(s material.Sheet) radiusLimits {
 	return of
 }
 
-// inspectRadius holds the bend radius against every published table. Sharper than
-// the most lenient table that was read in print stops the part; sharper than any
-// other table warns, and names it; below the safer end of a printed range is noted.
+// inspectRadius tells what the rule of a bend says of its own answer, and the tables of its radius.
 func (l *layout) inspectRadius(i int, limits *radiusLimits) {
 	line := &l.blank.Bends[i]
-	find := func(s Severity, text string, limit float64, source material.Source) {
-		place, at := l.place(i)
-		l.find(Finding{s, place, at, text, line.Bend.Radius, limit, bend.Length, source})
-	}
-	say := func(text string, source material.Source) {
-		place, at := l.place(i)
-		l.find(Finding{Severity: Warn, Place: place, At: at, Text: text, Source: source})
+	find := func(f Finding) {
+		f.Place, f.At = l.place(i)
+		l.find(f)
 	}
 	if line.Allowance.Caution != "" {
-		say(line.Allowance.Caution, line.Allowance.Law.Source)
+		find(Finding{Severity: Warn, Text: line.Allowance.Caution, Source: line.Allowance.Law.Source})
 	}
-	if limits.unknown != nil {
-		say("no table gives a least bend radius for this sheet: "+limits.unknown.Error()+"; prove the radius by a test bend", geometry)
+	limits.judge(line.Bend.Radius, find)
+}
+
+// RadiusFindings holds an inside bend radius, mm, against every published table that speaks of the sheet. Sharper
+// than the most lenient table that was read in print is a [Stop]; sharper than any other table is a [Warn], and names
+// it; below the safer end of a printed range is a [Note]. A sheet of which no table speaks is a [Warn] too. Where
+// the bend is, the caller knows: Place and At are left empty.
+func RadiusFindings(s material.Sheet, radius float64) (list []Finding) {
+	limits := limitsOf(s)
+	limits.judge(radius, func(f Finding) { list = append(list, f) })
+	return list
+}
+
+func (of *radiusLimits) judge(radius float64, find func(Finding)) {
+	say := func(text string, source material.Source) {
+		find(Finding{Severity: Warn, Text: text, Source: source})
+	}
+	if of.unknown != nil {
+		say("no table gives a least bend radius for this sheet: "+of.unknown.Error()+"; prove the radius by a test bend", geometry)
 		return
 	}
-	for _, limit := range limits.against {
+	for _, limit := range of.against {
 		say("the table advises against bending this sheet cold", limit.Source)
 	}
-	switch r := line.Bend.Radius; {
-	case !math.IsInf(limits.lenient.Least, 1) && material.Sharper(r, limits.lenient.Least):
-		find(Stop, "inside bend radius is below the least of every table: the bend may crack", limits.lenient.Least, limits.lenient.Source)
-	case material.Sharper(r, limits.strict.Least):
-		find(Warn, "inside bend radius is below the least of a table: prove it by a test bend", limits.strict.Least, limits.strict.Source)
-	case material.Sharper(r, limits.safe.Value):
-		find(Note, "inside bend radius is within the range a table prints, below its safer end", limits.safe.Value, limits.safe.Source)
+	below := func(s Severity, text string, limit float64, source material.Source) {
+		find(Finding{Severity: s, Text: text, Figure: radius, Limit: limit, Unit: bend.Length, Source: source})
+	}
+	switch {
+	case !math.IsInf(of.lenient.Least, 1) && material.Sharper(radius, of.lenient.Least):
+		below(Stop, "inside bend radius is below the least of every table: the bend may crack", of.lenient.Least, of.lenient.Source)
+	case material.Sharper(radius, of.strict.Least):
+		below(Warn, "inside bend radius is below the least of a table: prove it by a test bend", of.strict.Least, of.strict.Source)
+	case material.Sharper(radius, of.safe.Value):
+		below(Note, "inside bend radius is within the range a table prints, below its safer end", of.safe.Value, of.safe.Source)
 	}
 }
 

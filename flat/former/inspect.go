@@ -40,11 +40,11 @@ func (r Ring) Stopped() bool {
 
 func (r *Ring) judgeFlange(place string, s *Strip) []flat.Finding {
 	list := judgeStrain(place, *s, r.guide, r.guided, r.Former.Sheet.Material)
-	fl, t := s.rim.Flange, r.Former.Sheet.Thickness
+	fl := s.rim.Flange
 	at := s.Mold.Vertices[0].P
-	if limit, err := r.Former.Sheet.Material.MinBendRadius(t); err == nil && !limit.NotRecommended && fl.Radius < limit.Value {
-		list = append(list, flat.Finding{Severity: flat.Stop, Place: place, At: at, Text: "bend radius is below the least the table allows",
-			Figure: fl.Radius, Limit: limit.Value, Unit: bend.Length, Source: limit.Source})
+	for _, f := range flat.RadiusFindings(r.Former.Sheet, fl.Radius) {
+		f.Place, f.At = place, at
+		list = append(list, f)
 	}
 	if row := fl.Rivets; row.Diameter > 0 {
 		src := material.Source{Document: "US Army subcourse AL0992", Place: "edge distance at least two diameters", Provenance: material.Read}

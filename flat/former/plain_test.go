@@ -2,8 +2,10 @@ package former_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
+	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/former"
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/material"
@@ -127,4 +129,37 @@ func TestTakeUpByEqualArea(t *testing.T) {
 		}
 		assert.InEpsilon(t, (effort.Strain-0.10)*2*math.Pi*(80-(effort.Width-4)), total, 1e-3, "%v", model)
 	}
+}
+
+// A flange of a former is held against the tables as the flange of any part is. 2024-T3 of .040 in: AC 43.13-1B
+// Table 4-6 prints 3t to 5t, .120 to .200 in, and the largest least is .188. What was not read in print never stops.
+func TestRadiusOfAFormersFlange(t *testing.T) {
+	const inch = 25.4
+	told := func(alloy string, radius float64) (found []flat.Finding) {
+		f := bulkhead(t, 90*deg)
+		f.Sheet.Material, f.Sheet.Thickness = lookup(t, alloy), .040*inch
+		f.Outer.Flange.Radius = radius * inch
+		r, err := former.Develop(f)
+		require.NoError(t, err)
+		for _, g := range r.Findings {
+			if strings.Contains(g.Text, "inside bend radius is") {
+				found = append(found, g)
+			}
+		}
+		return found
+	}
+	assert.Empty(t, told("2024-T3", .200))
+	for _, c := range []struct {
+		radius, limit float64
+		severity      flat.Severity
+	}{{3. / 16, .200, flat.Note}, {.170, .188, flat.Warn}, {.110, .120, flat.Stop}} {
+		found := told("2024-T3", c.radius)
+		require.Len(t, found, 1, "%v", c.radius)
+		assert.Equal(t, c.severity, found[0].Severity, "%v", c.radius)
+		assert.InDelta(t, c.limit*inch, found[0].Limit, 1e-9)
+		assert.Equal(t, "outer flange", found[0].Place)
+	}
+	remembered := told("AZ31B-O", .100)
+	require.NotEmpty(t, remembered)
+	assert.Equal(t, flat.Warn, remembered[0].Severity)
 }
