@@ -28,7 +28,7 @@ func TestParseLength(t *testing.T) {
 
 func TestParseLengthRefuses(t *testing.T) {
 	for text, want := range map[string]string{
-		"": "number and its unit", "mm": "number and its unit", "1.2": "bare number", "3/32": "bare number", "1.2 furlong": "unknown unit",
+		"": "number and its unit", "mm": "number and its unit", "1.2": "bare number", "3/32": "bare number", "1.2 furlong": "unknown unit", "0.040 in 2024-T3": "number and its unit",
 		"90 deg": "angle", "90°": "angle", "1e3 mm": "not a number", "0x10 mm": "not a number", "inf mm": "number and its unit", "NaN mm": "number and its unit",
 		"1/0 in": "not a number", "1.5 3/8 in": "not a number", "1 9/8 in": "not a number", "1 2 3 mm": "not a number", "1,5 mm": "not a number",
 		"--1 mm": "not a number", "1..2 mm": "not a number", "+1 mm": "not a number", "9e999 mm": "not a number",
@@ -67,7 +67,7 @@ func TestParseAngle(t *testing.T) {
 		assert.InDelta(t, want, got.Degrees(), 1e-12, text)
 	}
 	for text, want := range map[string]string{
-		"": "number and its unit", "90": "bare number", "90 mm": "length", "90 grad": "unknown unit", "97 60'": "under 60 minutes", "97.5 30'": "whole number",
+		"": "number and its unit", "90": "bare number", "90 mm": "length", "97 30": "number and its unit", "97.5 deg 2": "number and its unit", "90 grad": "unknown unit", "97 60'": "under 60 minutes", "97.5 30'": "whole number",
 		"97 -30'": "degrees and minutes", "x deg": "number and its unit", "1e2 deg": "not a number", "1/0 deg": "not a number",
 	} {
 		_, err := measure.ParseAngle(text)

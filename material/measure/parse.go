@@ -52,7 +52,7 @@ func angleUnit(s string) (size Angle, known bool) {
 // `2.5"`. A bare number is refused, as is anything not finite.
 func ParseLength(s string) (mm float64, err error) {
 	num, unit := split(s)
-	if num == "" {
+	if num == "" || unit == "" && !isNumber(num) { // such as "0.040 in 2024-T3", which ends in a digit too
 		return 0, &SyntaxError{s, `a length is a number and its unit, such as "1.2 mm" or "3/32 in"`}
 	}
 	if unit == "" {
@@ -87,7 +87,7 @@ func ParseLengthUnit(s string) (mm float64, err error) {
 // degrees and minutes "97 30'" and "97° 30'". A bare number is refused.
 func ParseAngle(s string) (Angle, error) {
 	num, unit := split(s)
-	if num == "" {
+	if num == "" || unit == "" && !isNumber(num) {
 		return 0, &SyntaxError{s, `an angle is a number and its unit, such as "97.5 deg" or "97 30'"`}
 	}
 	if unit == "" {
@@ -151,6 +151,11 @@ func split(s string) (num, unit string) {
 		last++
 	}
 	return strings.TrimSpace(s[:last]), strings.TrimSpace(s[last:])
+}
+
+func isNumber(s string) bool {
+	_, ok := number(s)
+	return ok
 }
 
 // number reads a decimal, a fraction "3/32" or a mixed number "1 3/8".
