@@ -341,3 +341,11 @@ func TestRunOutOfAJoggle(t *testing.T) {
 		}
 	}
 }
+
+// What is found of a bend stands in the middle of its centre line: of a lower edge 6 in long, with nothing beside it,
+// at 3 in.
+func TestFindingsStandInTheMiddleOfTheBend(t *testing.T) {
+	found := about(t, lowerFlange(flat.Flange{Angle: degrees(90), Height: .29 * inch}), "too narrow to hold")
+	require.Len(t, found, 1)
+	assert.InDelta(t, 3*inch, found[0].At.X, 1e-9)
+}

@@ -277,3 +277,21 @@ func BenchmarkFill(b *testing.B) {
 		}
 	}
 }
+
+// A delete character and a template of more than 1 MiB are refused.
+func TestUnfitTexts(t *testing.T) {
+	tpl, err := family.ReadTemplate("channel.toml", strings.NewReader(channel))
+	require.NoError(t, err)
+	texts := make([]string, len(tpl.Words))
+	for i := range texts {
+		texts[i] = "1 in"
+	}
+	texts[0] = "a\x7f"
+	_, err = tpl.Fill(texts)
+	assert.ErrorContains(t, err, "a control character cannot be filled in")
+	remark := "# " + strings.Repeat("x", 1<<20-len(channel)-3) + "\n"
+	_, err = family.ReadTemplate("channel.toml", strings.NewReader(remark+channel))
+	assert.NoError(t, err, "1 MiB")
+	_, err = family.ReadTemplate("channel.toml", strings.NewReader("\n"+remark+channel))
+	assert.ErrorContains(t, err, "more than 1 MiB")
+}

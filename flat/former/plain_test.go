@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/former"
 	"github.com/hangarflat/hangarflat/flat/outline"
@@ -162,4 +163,35 @@ func TestRadiusOfAFormersFlange(t *testing.T) {
 	remembered := told("AZ31B-O", .100)
 	require.NotEmpty(t, remembered)
 	assert.Equal(t, flat.Warn, remembered[0].Severity)
+}
+
+// The strain of an edge, and the width of one cut to equal area, can be worked again from their printed inputs in
+// inches: e = k·(x - w)/(1 + k·w), w = 2·c/(1 + √(1 + 2·k·c)).
+func TestWorkingOfAFlangeCanBeWorkedAgain(t *testing.T) {
+	const inch = 25.4
+	for _, model := range []former.Model{former.EqualArc, former.EqualArea} {
+		f := bulkhead(t, 90*deg)
+		f.Outer.Flange.Model = model
+		r, err := former.Develop(f)
+		require.NoError(t, err)
+		worked := 0
+		for _, s := range r.Working() {
+			in := map[string]float64{}
+			for _, i := range s.Inputs {
+				in[i.Symbol] = i.Value
+				if i.Unit == bend.Length {
+					in[i.Symbol] /= inch
+				}
+			}
+			switch s.Formula {
+			case "k·(x - w)/(1 + k·w)":
+				assert.InDelta(t, in["k"]*(in["x"]-in["w"])/(1+in["k"]*in["w"]), s.Value, 1e-12)
+				worked++
+			case "2·c/(1 + √(1 + 2·k·c))":
+				assert.InDelta(t, 2*in["c"]/(1+math.Sqrt(1+2*in["k"]*in["c"])), s.Value/inch, 1e-9)
+				worked++
+			}
+		}
+		assert.GreaterOrEqual(t, worked, map[former.Model]int{former.EqualArc: 1, former.EqualArea: 2}[model])
+	}
 }

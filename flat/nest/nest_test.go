@@ -267,3 +267,35 @@ func BenchmarkLay(b *testing.B) {
 		})
 	}
 }
+
+// Of the orders of laying the best is kept: fewer sheets, then less of the last. Each is run here by itself.
+func TestTheBestOrderIsKept(t *testing.T) {
+	differ := 0
+	rapid.Check(t, func(t *rapid.T) {
+		n := nester{stock: Stock{Length: 400, Width: 100, Gap: 2}}
+		for range rapid.IntRange(3, 8).Draw(t, "pieces") {
+			w, h := rapid.IntRange(20, 90).Draw(t, "w"), rapid.IntRange(20, 90).Draw(t, "h")
+			n.pieces = append(n.pieces, Piece{Outline: rect(float64(w), float64(h)), Grain: along(0)})
+		}
+		n.bands = bandsOf(n.stock)
+		n.lyings()
+		fewest, least := math.MaxInt, math.Inf(1)
+		reaches := map[float64]bool{}
+		for _, order := range []func(a, b int) int{n.byArea, n.byLength, n.byHeight} {
+			l := n.run(order)
+			last := l.Sheets[len(l.Sheets)-1].Reach
+			if len(l.Sheets) < fewest || len(l.Sheets) == fewest && last < least {
+				fewest, least = len(l.Sheets), last
+			}
+			reaches[last] = true
+		}
+		if len(reaches) > 1 {
+			differ++
+		}
+		kept, err := Lay(n.stock, n.pieces)
+		require.NoError(t, err)
+		assert.Len(t, kept.Sheets, fewest)
+		assert.InDelta(t, least, kept.Sheets[fewest-1].Reach, 1e-6)
+	})
+	assert.Greater(t, differ, 5, "the orders must differ for one to be better")
+}

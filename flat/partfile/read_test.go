@@ -352,3 +352,24 @@ func TestChineRib(t *testing.T) {
 	assert.Len(t, b.Cutouts, 3)
 	assert.Len(t, b.Bends, 3)
 }
+
+// The bounds of what a file may say, on either side of each.
+func TestBoundsOfWords(t *testing.T) {
+	data, err := os.ReadFile("testdata/keel-bay-7.toml")
+	require.NoError(t, err)
+	keel := "[\"408.00 in\", \"-1.50 in\", \"2.10 in\"]"
+	for _, c := range []struct{ old, good, bad, rule string }{
+		{`"keel-bay-7"`, `"` + strings.Repeat("a", 64) + `"`, `"` + strings.Repeat("a", 65) + `"`, "1 to 64 letters"},
+		{`"handbook"`, "\"neutral axis\"\nneutral = 1", "\"neutral axis\"\nneutral = 1.001", "must be 0.01 to 1"},
+		{`"3/4 in"`, `"30 mm"`, `+30`, `write "30 in" or "30 mm"`},
+		{`"3/4 in"`, `"30 mm"`, `"10.5 m"`, "is more than 10 m"},
+		// 200 m is where no aeroplane reaches.
+		{keel, keel, `["210 m", "-1.50 in", "2.10 in"]`, "is more than 200 m"},
+	} {
+		require.Contains(t, string(data), c.old)
+		_, err := partfile.Read("bay.toml", strings.NewReader(strings.Replace(string(data), c.old, c.good, 1)))
+		assert.NoError(t, err, c.good)
+		_, err = partfile.Read("bay.toml", strings.NewReader(strings.Replace(string(data), c.old, c.bad, 1)))
+		assert.ErrorContains(t, err, c.rule, c.bad)
+	}
+}

@@ -456,3 +456,22 @@ func TestPatchRefuses(t *testing.T) {
 		assert.ErrorContains(t, err, says)
 	}
 }
+
+// A patch wants corners of 1/2 in (US Army AL0992). Round a square opening its corners have the radius of its
+// overlap: one row of 3/32 rivets, two diameters from either edge, 3/8 in; of 1/8 rivets, 1/2 in.
+func TestCornersOfAPatch(t *testing.T) {
+	for thirtySeconds, told := range map[float64]int{3: 1, 4: 0} {
+		p := hatch(t)
+		p.Opening = outline.Rect(at(0, 0), at(240, 160))
+		p.Rivet.Diameter = thirtySeconds * inch / 32
+		p.Rows, p.Stagger = 1, false
+		f, err := p.Fit()
+		require.NoError(t, err)
+		found := worded(f.Findings, "corner radius of a patch")
+		require.Len(t, found, told, "%v/32 in", thirtySeconds)
+		if told > 0 {
+			assert.InDelta(t, 3.0/8, found[0].Figure/inch, 1e-6)
+			assert.InDelta(t, 0.5, found[0].Limit/inch, 1e-12)
+		}
+	}
+}
