@@ -22,20 +22,23 @@ type cellOf struct {
 }
 
 // newGrid chooses the side of the cells when it is 0: as fine as leaves a few
-// points in each.
+// points in each. A point that a scan holds several times tells no more than once.
 func newGrid(points []r2.Vec, cell float64) grid {
 	if cell > 0 {
 		return sortInto(points, cell)
 	}
+	differ := slices.Clone(points)
+	slices.SortFunc(differ, func(a, b r2.Vec) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })
+	differ = slices.Compact(differ)
 	lo, hi := points[0], points[0]
-	for _, p := range points {
+	for _, p := range differ {
 		lo = r2.Vec{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
 		hi = r2.Vec{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
 	}
 	size := max(hi.X-lo.X, hi.Y-lo.Y, 1e-3)
 	cell = size / cellsAcross
 	for {
-		g := sortInto(points, cell)
+		g := sortInto(differ, cell)
 		// Cells with one point are strays or an edge; they do not count against it.
 		full, inside := 0, 0
 		for _, c := range g.cells {
@@ -44,8 +47,8 @@ func newGrid(points []r2.Vec, cell float64) grid {
 				inside += c.count
 			}
 		}
-		if full > 0 && inside >= pointsPerCell*full && inside > len(points)/2 || cell > size/8 {
-			return g
+		if full > 0 && inside >= pointsPerCell*full && inside > len(differ)/2 || cell > size/8 {
+			return sortInto(points, cell)
 		}
 		cell *= 1.5
 	}

@@ -179,8 +179,8 @@ func Corner(p, q, r Plane) (r3.Vec, error) {
 
 // Dihedral returns the angle between the normals of two planes, 0 to 180°. With
 // both normals on the outside of the metal it is the angle a bend between the two
-// faces turns through from flat; the angle between the legs is its Opening. Both
-// planes must be valid; others give NaN.
+// faces turns through from flat; the angle between the legs is its Opening. A plane
+// without a normal gives NaN.
 func Dihedral(p, q Plane) measure.Angle { return between(p.Normal, q.Normal) }
 
 // between is the angle between two directions; the tangent keeps its digits where

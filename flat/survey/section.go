@@ -20,8 +20,9 @@ type SectionOptions struct {
 	// does not change in it.
 	Half float64
 	// Cell is the side of the squares the points are sorted into, mm; 0 finds it
-	// from how dense they are. What lies nearer together than two or three cells
-	// belongs together.
+	// from how dense they are, taken all together: give it where the scanner dwelt
+	// on one place and the rest is many times as thin, or what is thin falls to
+	// pieces. What lies nearer together than two or three cells belongs together.
 	Cell float64
 	// Gap is the distance along the section without points from which it is told
 	// as a gap, mm; 0 is four cells.
@@ -93,6 +94,9 @@ func Cut(cloud []r3.Vec, frame Frame, opt SectionOptions) (Section, error) {
 	}
 	if err := f.err(); err != nil {
 		return Section{}, err
+	}
+	if len(cloud) == 0 {
+		return Section{}, &Error{"cloud", "0 points", "there must be some"}
 	}
 	if len(flat) < leastSlab {
 		return Section{}, &Error{"slab", fmt.Sprintf("%d points within %s of the plane", len(flat), mm(opt.Half)),

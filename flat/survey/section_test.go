@@ -209,6 +209,25 @@ func TestCutFindsTheKeel(t *testing.T) {
 	}
 }
 
+// A scan that holds every point eight times is cut like one that holds it once: cells too fine for
+// the points that differ dropped a third of them.
+func TestCutCountsAPointOnce(t *testing.T) {
+	cloud, _ := scan(rand.New(rand.NewPCG(3, 12)), hull(), 300, 0.4, 0, nil)
+	var eight []r3.Vec
+	for range 8 {
+		eight = append(eight, cloud...)
+	}
+	once, err := Cut(cloud, AtStation(1000), SectionOptions{Half: 100})
+	require.NoError(t, err)
+	require.Empty(t, once.Strays)
+	got, err := Cut(eight, AtStation(1000), SectionOptions{Half: 100})
+	require.NoError(t, err)
+	assert.Zero(t, len(got.Strays))
+	assert.Equal(t, 8*len(once.Points), len(got.Points))
+	assert.Equal(t, once.Cell, got.Cell)
+	assert.InDelta(t, hull().Length(), got.Length, 0.02*hull().Length())
+}
+
 // The order of the cloud in the file does not matter.
 func TestCutDoesNotHangOnFileOrder(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 2))
@@ -244,7 +263,7 @@ func TestCutFaultsAreNamed(t *testing.T) {
 		says  string
 	}{
 		{"no points there", cloud, AtStation(3000), SectionOptions{Half: 5}, "slab", "the nearest point of the cloud lies 19"},
-		{"no cloud", nil, AtStation(0), SectionOptions{Half: 5}, "slab", "+Inf"},
+		{"no cloud", nil, AtStation(0), SectionOptions{Half: 5}, "cloud", "0 points"},
 		{"no slab", cloud, AtStation(1000), SectionOptions{}, "slab half thickness", ""},
 		{"NaN slab", cloud, AtStation(1000), SectionOptions{Half: math.NaN()}, "slab half thickness", ""},
 		{"bad point", bad, AtStation(1000), SectionOptions{Half: 5}, "cloud: point 7 z", ""},
