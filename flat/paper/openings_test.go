@@ -1,6 +1,8 @@
 package paper
 
 import (
+	"bytes"
+	"image/png"
 	"strings"
 	"testing"
 
@@ -188,4 +190,24 @@ func TestLongNamesLeaveThePictureItsScale(t *testing.T) {
 	scale, right := drawn(p)
 	assert.GreaterOrEqual(t, scale, short/2)
 	assert.LessOrEqual(t, right, pictureWidth-margin+1e-9)
+}
+
+// An image is opaque to its last row and column, whatever its size: 1500 pixels across are 1060.6 high.
+func TestImageHasNoEdgeToSeeThrough(t *testing.T) {
+	b := develop(t, channel())
+	for _, pixels := range []int{401, 1500} {
+		var out bytes.Buffer
+		require.NoError(t, PNG(&out, b, PictureOptions{Background: Dark}, pixels))
+		im, err := png.Decode(&out)
+		require.NoError(t, err)
+		last := im.Bounds().Max
+		for x := range last.X {
+			_, _, _, a := im.At(x, last.Y-1).RGBA()
+			require.EqualValues(t, 0xffff, a, "%d across, column %d of the last row", pixels, x)
+		}
+		for y := range last.Y {
+			_, _, _, a := im.At(last.X-1, y).RGBA()
+			require.EqualValues(t, 0xffff, a, "%d across, row %d of the last column", pixels, y)
+		}
+	}
 }

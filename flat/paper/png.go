@@ -68,7 +68,7 @@ func newRaster(pixels int) (*raster, error) {
 		return nil, err
 	}
 	scale := float64(pixels) / pictureWidth
-	height := int(math.Round(pictureHeight * scale))
+	height := int(pictureHeight * scale) // a row that the sheet fills in part would show through
 	return &raster{
 		image: image.NewNRGBA(image.Rect(0, 0, pixels, height)), scale: scale,
 		regular: regular, bold: bold,
