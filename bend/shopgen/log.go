@@ -195,11 +195,14 @@ func atLine(err error, line int) error {
 	return err
 }
 
+// sameSheet is how far a measured thickness may be off the sheet's.
+const sameSheet = 0.025
+
 // sheetSize is the nominal thickness a measured one is a sheet of: the nearest of the
 // decimal and the older thicknesses within 2.5 %, else itself.
 func sheetSize(measured float64) float64 {
 	best := settled(measured)
-	near := 0.025
+	near := sameSheet
 	for _, t := range append(material.StockThicknesses(), material.OlderStockThicknesses()...) {
 		if off := math.Abs(measured-t) / t; off < near {
 			best, near = t, off

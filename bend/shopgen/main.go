@@ -17,8 +17,8 @@
 //	leg b      the other leg
 //	to         may be left out: "mold line" (also when empty) or "outside of fold"
 //
-// Strips of one material, one sheet (the standard thickness or gauge nearest, so that
-// 0.0402 in and 0.0398 in go together) and one radius make a group; a group of at least
+// Strips of one material, one sheet (thicknesses measured within 5 %, so that 0.0402 in and
+// 0.0398 in go together; named by the standard thickness nearest, if one is within 2.5 %) and one radius make a group; a group of at least
 // three that agree gives one K. Bad rows are reported all at once with line and column,
 // and then nothing is written. The same log gives the same bytes.
 package main

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"go/format"
 	"math"
 	"os"
@@ -228,6 +229,34 @@ func FuzzGenerate(f *testing.F) {
 			t.Errorf("%v", err)
 		}
 	})
+}
+
+// Readings of one sheet go together whether or not a table has it: 1.2 mm stands in none, and 1.19 to 1.21 is
+// 1.7 % apart; .0503 to .0507 in lies on both sides of the middle between .050 and .051. A
+// sheet 5 % thicker than the thinnest reading is the last of its sheet; other alloys have their own.
+func TestReadingsOfOneSheetGoTogether(t *testing.T) {
+	log := "strip,material,thickness,radius,angle,blank,leg a,leg b\n"
+	for n, cell := range []string{
+		"2024-T3,1.21 mm", "2024-T3,1.19 mm", "2024-T3,1.205 mm", "2024-T3,0.0503 in", "2024-T3,0.0507 in", "2024-T3,0.0505 in",
+		"6061-T6,1.24 mm", "6061-T6,1.25 mm", "6061-T6,1.26 mm",
+	} {
+		log += fmt.Sprintf("S%d,%s,3 mm,90 deg,100 mm,51.33 mm,51.33 mm\n", n, cell)
+	}
+	strips, err := readLog([]byte(log))
+	require.NoError(t, err)
+	groups, err := grouped(strips)
+	require.NoError(t, err)
+	var got []string
+	for _, g := range groups {
+		got = append(got, fmt.Sprintf("%s %d", g, len(g.strips)))
+	}
+	assert.Equal(t, []string{
+		"2024-T3 1.200 mm (0.0472 in), R 3.000 mm (0.1181 in) 3",
+		"2024-T3 1.295 mm (0.0510 in), R 3.000 mm (0.1181 in) 3",
+		"6061-T6 1.270 mm (0.0500 in), R 3.000 mm (0.1181 in) 3",
+	}, got)
+	sheets := sheetsOf([]strip{{Strip: bend.Strip{Bend: bend.Bend{Thickness: 1.3}}}, {Strip: bend.Strip{Bend: bend.Bend{Thickness: 1.37}}}, {Strip: bend.Strip{Bend: bend.Bend{Thickness: 1.36}}}})
+	assert.Equal(t, []float64{sheets[2], 1.37, sheets[0]}, sheets, "1.36 is within 5 %% of 1.30, 1.37 is not")
 }
 
 // The nominal sheet of a measured one, by the tables of standard thicknesses.
