@@ -44,7 +44,7 @@ var (
 
 // readLog reads every row; all faults of all rows are joined.
 func readLog(raw []byte) ([]strip, error) {
-	r := csv.NewReader(bytes.NewReader(raw))
+	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(raw, []byte("\ufeff")))) // spreadsheets put a byte-order mark in front
 	r.Comment = '#'
 	r.FieldsPerRecord = -1 // counted below, so that one short row does not hide the others
 	r.TrimLeadingSpace = true

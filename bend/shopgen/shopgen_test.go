@@ -231,6 +231,17 @@ func FuzzGenerate(f *testing.F) {
 	})
 }
 
+// A spreadsheet puts a byte-order mark in front of what it saves as UTF-8, before a remark or the head.
+func TestByteOrderMark(t *testing.T) {
+	for _, log := range []string{handLog, strings.TrimPrefix(handLog, "# a remark\n")} {
+		plain, err := readLog([]byte(log))
+		require.NoError(t, err)
+		marked, err := readLog([]byte("\ufeff" + log))
+		require.NoError(t, err)
+		assert.Equal(t, plain, marked)
+	}
+}
+
 // Readings of one sheet go together whether or not a table has it: 1.2 mm stands in none, and 1.19 to 1.21 is
 // 1.7 % apart; .0503 to .0507 in lies on both sides of the middle between .050 and .051. A
 // sheet 5 % thicker than the thinnest reading is the last of its sheet; other alloys have their own.
