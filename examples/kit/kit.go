@@ -271,6 +271,10 @@ func countRows(sources []source) (int, error) {
 		}
 		rows += n
 	}
+	if rows == 0 {
+		// It would clear away all that an earlier run made.
+		return 0, fmt.Errorf("%s: no row under the head: there is no part to make", sources[0].table)
+	}
 	return rows, nil
 }
 

@@ -45,6 +45,19 @@ func TestStaleFilesAreRemoved(t *testing.T) {
 	assert.NotContains(t, out, "removed")
 }
 
+// A table with nothing under its head is a slip, not a kit of no parts: it clears nothing away.
+func TestTableWithoutRows(t *testing.T) {
+	folder := t.TempDir()
+	_, err := kitOf(t, folder, bay("1"))
+	require.NoError(t, err)
+	_, err = kitOf(t, folder)
+	require.ErrorContains(t, err, "no row under the head")
+	_, err = kitOf(t, folder, "#"+bay("1"), ",,,,,,,,")
+	require.ErrorContains(t, err, "no row under the head", "remarks and blank rows are no parts")
+	assert.Equal(t, []string{"keel-bay-1.dxf"}, files(t, folder, "*.dxf"))
+	assert.Contains(t, read(t, folder, cutListName), "keel-bay-1")
+}
+
 // Files of a kind no longer asked for go too: made anew, the part may be another.
 func TestKindsNotAskedForAreRemoved(t *testing.T) {
 	folder := t.TempDir()
