@@ -288,7 +288,7 @@ func TestUnfitTexts(t *testing.T) {
 	}
 	texts[0] = "a\x7f"
 	_, err = tpl.Fill(texts)
-	assert.ErrorContains(t, err, "a control character cannot be filled in")
+	assert.ErrorContains(t, err, "control character cannot be filled in")
 	remark := "# " + strings.Repeat("x", 1<<20-len(channel)-3) + "\n"
 	_, err = family.ReadTemplate("channel.toml", strings.NewReader(remark+channel))
 	assert.NoError(t, err, "1 MiB")

@@ -36,14 +36,14 @@ import (
 )
 
 func main() {
-	if err := run(os.Args[1:]); err != nil {
+	if err := run(os.Args[1:]); err != nil && !errors.Is(err, flag.ErrHelp) {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
 func run(args []string) error {
-	flags := flag.NewFlagSet("familygen", flag.ExitOnError)
+	flags := flag.NewFlagSet("familygen", flag.ContinueOnError)
 	name := flags.String("package", "", "name of the package to write")
 	out := flags.String("out", "", "folder to write it to; empty is a folder of the package's name")
 	check := flags.Bool("check", false, "write nothing; fail if the package is stale")
