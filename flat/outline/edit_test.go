@@ -289,6 +289,10 @@ func TestSimplify(t *testing.T) {
 	z, err := Polyline(pt(0, 0), pt(10, 0), pt(5, 0.001), pt(15, 0)).Simplify(0.01)
 	require.NoError(t, err)
 	assert.InDelta(t, 25, z.Length(), 0.02)
+	// Two in line are one.
+	two, err := Polyline(pt(0, 0), pt(4, 0), pt(10, 0)).Simplify(0.01)
+	require.NoError(t, err)
+	assert.Equal(t, Polyline(pt(0, 0), pt(10, 0)), two)
 	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1)} {
 		_, err := s.Simplify(bad)
 		require.ErrorContains(t, err, "tolerance")

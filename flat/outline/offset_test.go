@@ -369,6 +369,16 @@ func TestOffsetRefuses(t *testing.T) {
 	assert.Equal(t, []Path{sq}, same)
 }
 
+// A fault of one path among several says which; of a path by itself it need not.
+func TestFaultsOfRegionsAreNamed(t *testing.T) {
+	line := Polygon(pt(0, 0), pt(1, 0))
+	const rule = "number of segments 2: must be at least 3"
+	_, err := Offset([]Path{line}, 1, OffsetOptions{})
+	require.EqualError(t, err, "outline.Offset: "+rule)
+	_, err = Offset([]Path{Rect(pt(0, 0), pt(10, 10)), line}, 1, OffsetOptions{})
+	require.EqualError(t, err, "outline.Offset: path 1: "+rule)
+}
+
 // The proof must see each kind of wrong result.
 func TestProofBites(t *testing.T) {
 	region := corpus()["intercostal"]

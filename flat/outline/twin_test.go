@@ -359,3 +359,33 @@ func grazes(s, o Segment) []r2.Vec {
 	}
 	return out
 }
+
+// An open path encloses nothing, whatever the line from its end to its start would close.
+func TestOpenPathsHaveNoArea(t *testing.T) {
+	square := Polyline(pt(0, 0), pt(10, 0), pt(10, 10), pt(0, 10))
+	assert.Zero(t, square.Area())
+	assert.Zero(t, square.Moments())
+}
+
+// An index answers as the path does: the segment first in its order can be the nearest, and what lies
+// within a billionth of the size of an arc lies on it.
+func TestIndexAnswersAsThePath(t *testing.T) {
+	x := NewIndex(Rect(pt(0, 0), pt(10, 5)))
+	at, segment, f := x.Nearest(pt(5, -1))
+	assert.Equal(t, pt(5, 0), at)
+	assert.Equal(t, 0, segment)
+	assert.Equal(t, 0.5, f)
+
+	circle := Circle(pt(0, 0), 100)
+	u := math.Sqrt2 / 2
+	for beyond, want := range map[float64]Place{5e-8: OnEdge, -5e-8: OnEdge, 1e-6: Outside, -1e-6: Inside} {
+		q := pt((100+beyond)*u, (100+beyond)*u)
+		assert.Equal(t, want, NewIndex(circle).Side(q), "%g", beyond)
+		assert.Equal(t, want, circle.Side(q), "%g", beyond)
+	}
+}
+
+func TestIsLine(t *testing.T) {
+	assert.True(t, Segment{B: pt(1, 0)}.IsLine())
+	assert.False(t, Segment{B: pt(1, 0), Bulge: -1e-3}.IsLine())
+}
