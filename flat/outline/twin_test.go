@@ -389,3 +389,16 @@ func TestIsLine(t *testing.T) {
 	assert.True(t, Segment{B: pt(1, 0)}.IsLine())
 	assert.False(t, Segment{B: pt(1, 0), Bulge: -1e-3}.IsLine())
 }
+
+// Tolerances go by the largest coordinate, to whichever side of the origin a part lies, and an arc may
+// reach farther than its ends: this one, a half circle, by its radius.
+func TestSizeToEverySide(t *testing.T) {
+	for _, c := range []r2.Vec{pt(1000, 0), pt(-1000, 0), pt(0, 1000), pt(0, -1000)} {
+		p := Rect(r2.Add(c, pt(-20, -20)), r2.Add(c, pt(20, 20)))
+		assert.Equal(t, 1020.0, pathTree([]Path{p}).size(), "%v", c)
+		assert.Equal(t, 1020.0, p.size(), "%v", c)
+	}
+	half := Path{Vertices: []Vertex{{pt(100, -30), 1}, {P: pt(100, 30)}}}
+	assert.Equal(t, 130.0, half.size())
+	assert.Equal(t, 130.0, pathTree([]Path{half}).size())
+}
