@@ -120,8 +120,7 @@ func clash(s, o Segment, next, wrapped bool, tol float64) (at r2.Vec, bad bool) 
 		if m.along[k] {
 			return q.P, true
 		}
-		shared := next && q.T == 1 && q.U == 0 || wrapped && q.T == 0 && q.U == 1
-		if !shared && !(next && dist(q.P, s.B) <= 4*tol) && !(wrapped && dist(q.P, s.A) <= 4*tol) {
+		if shared := next && dist(q.P, s.B) <= 4*tol || wrapped && dist(q.P, s.A) <= 4*tol; !shared {
 			return q.P, true
 		}
 	}
