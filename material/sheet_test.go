@@ -132,6 +132,10 @@ func TestSubstituteNearestStock(t *testing.T) {
 	all, err := material.Substitute(sheet(t, "2017-T4", .036*in), lookup(t, "2024-T3"), lookup(t, "alclad 2024-T3"))
 	require.NoError(t, err)
 	assert.Len(t, all, 6)
+	// .032 is rolled, with .025 and .040 beside it: 3 sheets of one material however often it is named, 3 of the other.
+	all, err = material.Substitute(sheet(t, "2024-T3", .032*in), lookup(t, "2024-T3"), lookup(t, "2017-T4"), lookup(t, "2017-T4"))
+	require.NoError(t, err)
+	assert.Len(t, all, 6)
 	_, err = material.Substitute(sheet(t, "2024-T3", .5*in))
 	require.Error(t, err)
 	_, err = material.Substitute(sheet(t, "2024-T3", 1), material.Material{})

@@ -72,8 +72,8 @@ func (c *Change) strengths() {
 
 // Substitute shows what changes from an old sheet to the stock thicknesses of today
 // nearest to it: the same one if it is rolled, and the next below and above. Each is shown
-// in the old sheet's alloy and in every other material given. The order is by material as
-// given, then by thickness.
+// in the old sheet's alloy and in every other material given, each material once. The order
+// is by material as given, then by thickness.
 func Substitute(old Sheet, others ...Material) ([]Change, error) {
 	if err := old.Validate(); err != nil {
 		return nil, err
@@ -84,7 +84,11 @@ func Substitute(old Sheet, others ...Material) ([]Change, error) {
 	}
 	var all []Change
 	var faults []error
-	for _, m := range append([]Material{old.Material}, others...) {
+	materials := append([]Material{old.Material}, others...)
+	for i, m := range materials {
+		if slices.Contains(materials[:i], m) {
+			continue
+		}
 		for _, t := range near {
 			c, err := Compare(old, Sheet{Material: m, Thickness: t})
 			faults = append(faults, err)
