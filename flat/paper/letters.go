@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"github.com/hangarflat/hangarflat/flat/drawing"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
@@ -63,4 +64,39 @@ func (l *letters) advance(r rune) float64 {
 		return 1
 	}
 	return float64(a) / 64 / unitsPerSize
+}
+
+// clipped shortens a line to a length in sizes of its lettering, with a mark that it did.
+func clipped(s string, width func(string) float64, room float64) string {
+	if width(s) <= room {
+		return s
+	}
+	r := []rune(s)
+	for len(r) > 0 && width(string(r)+"…") > room {
+		r = r[:len(r)-1]
+	}
+	return string(r) + "…"
+}
+
+// How much of a name over other words, and of any line, is lettered on the blank, in sizes of the lettering:
+// beside one as long as the sheet the blank would shrink to nothing, or the pattern run over sheets that
+// hold nothing else. The card has all of it.
+const longestName, longestLine = 40 / labelSize, 80 / labelSize
+
+// shortLabels are the labels of a drawing, each line of them no longer than that.
+func shortLabels(labels []drawing.Label, width func(string) float64) []drawing.Label {
+	all := make([]drawing.Label, len(labels))
+	for i, l := range labels {
+		text := make([]string, len(l.Text))
+		for k, line := range l.Text {
+			room := longestLine
+			if k == 0 && len(l.Text) > 1 {
+				room = longestName
+			}
+			text[k] = clipped(line, width, room)
+		}
+		l.Text = text
+		all[i] = l
+	}
+	return all
 }

@@ -118,7 +118,7 @@ func Pattern(w io.Writer, b flat.Blank, opt PatternOptions) error {
 // metal makes the pattern larger, and more sheets have more joints to keep clear of: a
 // second look settles it.
 func layPattern(d drawing.Drawing, opt PatternOptions, width func(string) float64) (laid drawing.Laid, t tiling) {
-	d.Dimensions = nil
+	d.Dimensions, d.Labels = nil, shortLabels(d.Labels, width)
 	box, _ := d.Bounds()
 	style := drawing.Style{Size: patternSize, Width: width}
 	for range 4 {

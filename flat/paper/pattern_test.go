@@ -8,6 +8,9 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/flat"
@@ -292,4 +295,49 @@ func TestPatternRefuses(t *testing.T) {
 	assert.ErrorContains(t, err, "overlap")
 	assert.ErrorContains(t, Pattern(io.Discard, plate(2e4, 2e4), PatternOptions{}), "sheets")
 	assert.ErrorContains(t, Pattern(io.Discard, flat.Blank{}, PatternOptions{}), "nothing to draw")
+}
+
+// However long the names, what the foot of a pattern says stays on the sheet, and what is
+// lettered on the blank makes the pattern no larger than a lettering of 36 sizes of 3 mm does on
+// either side: 110 mm and a leader of 14 sizes.
+func TestLongNamesStayOnThePattern(t *testing.T) {
+	words := strings.Repeat("forward lower auxiliary bulkhead ", 12)
+	for name, opt := range map[string]PatternOptions{
+		"A4": {}, "Letter": {Paper: Letter}, "roll": {Paper: Roll, RollWidth: 150}, "stretched": {Measured: r2.Vec{X: 90, Y: 90}},
+	} {
+		b := plate(100, 90)
+		b.Part.Name, b.Part.Sheet.Material.Alloy = strings.Repeat("bulkhead-", 20)+"end", words
+		folder := t.TempDir()
+		file := filepath.Join(folder, "pattern.pdf")
+		require.NoError(t, Save(file, func(w io.Writer) error { return Pattern(w, b, opt) }))
+		text, err := outside(t, "pdftotext", "-bbox", file, "-").Output()
+		require.NoError(t, err)
+		page := regexp.MustCompile(`<page width="([\d.]+)" height="([\d.]+)"`).FindSubmatch(text)
+		require.NotNil(t, page, name)
+		width, height := number(t, page[1]), number(t, page[2])
+		border := unprinted / 25.4 * 72
+		for _, w := range regexp.MustCompile(`xMax="([\d.]+)" yMax="([\d.]+)">([^<]*)`).FindAllSubmatch(text, -1) {
+			assert.LessOrEqual(t, number(t, w[1]), width-border+0.5, "%s: %s", name, w[3])
+			assert.LessOrEqual(t, number(t, w[2]), height-border+0.5, "%s: %s", name, w[3])
+		}
+	}
+	p := intercostal()
+	p.Web.Holes[0].Name = words + "T1"
+	for i := range p.Web.Edges {
+		p.Web.Edges[i].Name = words + p.Web.Edges[i].Name
+	}
+	b := develop(t, p)
+	l, err := newLetters(false)
+	require.NoError(t, err)
+	laid, _ := layPattern(drawing.Of(b), PatternOptions{Paper: Roll, RollWidth: 2000}, l.width)
+	blank, most := b.Outline.Bounds(), (36.5+14+1)*patternSize
+	assert.Greater(t, laid.Bounds.Min.X, blank.Min.X-most)
+	assert.Less(t, laid.Bounds.Max.X, blank.Max.X+most)
+}
+
+func number(t *testing.T, text []byte) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(string(text), 64)
+	require.NoError(t, err)
+	return x
 }

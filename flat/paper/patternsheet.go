@@ -173,8 +173,8 @@ func (s *sheet) bars() {
 	if s.t.zoom != (r2.Vec{X: 1, Y: 1}) {
 		words = fmt.Sprintf("Corrected for a printer whose 100 mm bars measured %s and %s mm.", measured(s.t.measured.X), measured(s.t.measured.Y))
 	}
-	s.p.text(lettering{at: r2.Vec{X: x, Y: foot + 24}, size: 2.4, color: s.ink.text, text: words})
-	s.p.text(lettering{at: r2.Vec{X: x, Y: foot + 27.5}, size: 2.4, color: s.ink.text,
+	s.p.text(lettering{at: r2.Vec{X: x, Y: foot + 24}, size: footSize, color: s.ink.text, text: words})
+	s.p.text(lettering{at: r2.Vec{X: x, Y: foot + 27.5}, size: footSize, color: s.ink.text,
 		text: "Paper moves with the weather. The cut is the middle of the line. Approved data governs."})
 }
 
@@ -200,6 +200,12 @@ func (s *sheet) bar(from, length r2.Vec, name string) {
 	s.p.text(t)
 }
 
+// footSize is that of the words in the foot, mm.
+const footSize = 2.4
+
+// leastMap is the width of a map of sheets that can be read, mm.
+const leastMap = 5.0
+
 // foot names the sheet and shows where it belongs.
 func (s *sheet) foot(row, column int) {
 	s.p.layer("TITLE")
@@ -207,22 +213,23 @@ func (s *sheet) foot(row, column int) {
 	top := s.t.height - unprinted - footStrip + 3
 	x := unprinted + barStrip + 4*measure.Inch*s.t.zoom.X + 5
 	s.p.text(lettering{at: r2.Vec{X: x, Y: top + 9}, size: 9, bold: true, color: s.ink.text, text: s.t.label(row, column)})
-	s.p.text(lettering{at: r2.Vec{X: x, Y: top + 14}, size: 2.4, color: s.ink.text, text: fmt.Sprintf("row %d of %d, column %d of %d",
-		row+1, s.t.rows, column+1, s.t.columns)})
-	// Below the bars' words, across the sheet.
-	room := right - x
-	y := top + 18.5
-	for _, n := range []string{oneLine(s.d.Name), drawing.SheetText(s.b.Part.Sheet), "Marking face up. Scale 1:1"} {
-		for _, line := range breakLines(n, func(t string) bool { return s.width(t)*2.4 <= room }) {
-			s.p.text(lettering{at: r2.Vec{X: x, Y: y}, size: 2.4, color: s.ink.text, text: line})
-			y += 3.1
-		}
+	// The words are cut short where they would leave the sheet.
+	room := (right - x) / footSize
+	say := func(y float64, t string) {
+		s.p.text(lettering{at: r2.Vec{X: x, Y: top + y}, size: footSize, color: s.ink.text, text: clipped(t, s.width, room)})
+	}
+	say(14, fmt.Sprintf("row %d of %d, column %d of %d", row+1, s.t.rows, column+1, s.t.columns))
+	for i, n := range []string{oneLine(s.d.Name), drawing.SheetText(s.b.Part.Sheet), "Marking face up. Scale 1:1"} {
+		say(18.5+3.1*float64(i), n)
 	}
 	s.mapOf(row, column, r2.Box{Min: r2.Vec{X: max(x+28, right-34), Y: top}, Max: r2.Vec{X: right, Y: top + 15}})
 }
 
-// mapOf draws how the sheets lie together, this one filled.
+// mapOf draws how the sheets lie together, this one filled. A narrow roll has no room for it.
 func (s *sheet) mapOf(row, column int, room r2.Box) {
+	if room.Max.X-room.Min.X < leastMap {
+		return
+	}
 	all := s.t.window(0, 0)
 	all = drawing.Join(all, s.t.window(s.t.rows-1, s.t.columns-1))
 	size, have := all.Size(), room.Size()

@@ -114,7 +114,7 @@ var scales = [...]float64{
 func (pic *picture) flat(room r2.Box) {
 	size := room.Size()
 	d := pic.d
-	d.Labels = pic.shortLabels()
+	d.Labels = shortLabels(d.Labels, pic.width)
 	bare, _ := d.Bounds()
 	var laid drawing.Laid
 	for _, s := range scales {
@@ -144,28 +144,6 @@ func (pic *picture) flat(room r2.Box) {
 		pic.letter(t, onPaper)
 	}
 	pic.left = laid.Left
-}
-
-// How much of a name over other words, and of any line, is lettered on the blank, mm on paper: beside one as
-// long as the sheet the blank would shrink to nothing. The card has all of it.
-const longestName, longestLine = 40.0, 80.0
-
-// shortLabels are the labels of the drawing, each line of them no longer than that.
-func (pic *picture) shortLabels() []drawing.Label {
-	all := make([]drawing.Label, len(pic.d.Labels))
-	for i, l := range pic.d.Labels {
-		text := make([]string, len(l.Text))
-		for k, line := range l.Text {
-			room := longestLine
-			if k == 0 && len(l.Text) > 1 {
-				room = longestName
-			}
-			text[k] = pic.clip(line, room)
-		}
-		l.Text = text
-		all[i] = l
-	}
-	return all
 }
 
 // letter sets a laid text: its frame is 1.25 sizes high, and the base line stands
@@ -316,14 +294,7 @@ func (pic *picture) bends(x, y float64) float64 {
 
 // clip shortens a name to a width on paper, with a mark that it did.
 func (pic *picture) clip(s string, room float64) string {
-	if pic.width(s)*labelSize <= room {
-		return s
-	}
-	r := []rune(s)
-	for len(r) > 0 && pic.width(string(r)+"…")*labelSize > room {
-		r = r[:len(r)-1]
-	}
-	return string(r) + "…"
+	return clipped(s, pic.width, room/labelSize)
 }
 
 // legend explains lines and tints.
