@@ -104,15 +104,16 @@ func soleTemper(alloy string) int {
 }
 
 // canonical writes a name the way the tables do: one space, the tables' capitals,
-// "clad" and "Alclad" taken off, British "normalised" as "normalized", and 4130N, as
-// the trade writes it, as 4130 normalized.
+// "clad" and "Alclad" taken off, British "normalised" as "normalized", and 4130N or
+// 4130-N, as the trade writes it, as 4130 normalized.
 func canonical(name string) (bare string, clad bool) {
 	words := strings.Fields(strings.ToLower(name))
 	if len(words) > 1 && (words[0] == "alclad" || words[0] == "clad") {
 		words, clad = words[1:], true
 	}
 	low := strings.ReplaceAll(strings.Join(words, " "), "normalised", "normalized")
-	if low == "4130n" {
+	switch low {
+	case "4130n", "4130-n", "4130 n":
 		low = "4130 normalized"
 	}
 	for _, m := range materials {

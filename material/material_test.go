@@ -52,7 +52,7 @@ func TestFamilies(t *testing.T) {
 
 // One steel goes by several names: 4130N is common practice for what the tables call normalized.
 func TestLookupOfNormalizedSteel(t *testing.T) {
-	for _, name := range []string{"4130 normalized", "4130-normalized", "4130 Normalised", "4130N", "4130n"} {
+	for _, name := range []string{"4130 normalized", "4130-normalized", "4130 Normalised", "4130N", "4130n", "4130-N", "4130 N"} {
 		m, err := material.Lookup(name)
 		require.NoError(t, err, name)
 		assert.Equal(t, material.Material{Alloy: "4130", Temper: "normalized"}, m, name)

@@ -67,7 +67,7 @@ func TestParseAngle(t *testing.T) {
 		assert.InDelta(t, want, got.Degrees(), 1e-12, text)
 	}
 	for text, want := range map[string]string{
-		"": "number and its unit", "90": "bare number", "90 mm": "length", "97 30": "number and its unit", "97.5 deg 2": "number and its unit", "90 grad": "unknown unit", "97 60'": "under 60 minutes", "97.5 30'": "whole number",
+		"": "number and its unit", "90": "bare number", "90 mm": "length", "97 30": `write "97 30'"`, "-2 15": `write "-2 15'"`, "97° 30": `write "97° 30'"`, "97 75": "number and its unit", "97 3/4": "bare number", "97.5 deg 2": "number and its unit", "90 grad": "unknown unit", "97 60'": "under 60 minutes", "97.5 30'": "whole number",
 		"97 -30'": "degrees and minutes", "x deg": "number and its unit", "1e2 deg": "not a number", "1/0 deg": "not a number",
 	} {
 		_, err := measure.ParseAngle(text)

@@ -87,6 +87,9 @@ func ParseLengthUnit(s string) (mm float64, err error) {
 // degrees and minutes "97 30'" and "97° 30'". A bare number is refused.
 func ParseAngle(s string) (Angle, error) {
 	num, unit := split(s)
+	if minutes := strings.TrimSpace(s) + "'"; unit == "" && isDegreesMinutes(minutes) {
+		return 0, &SyntaxError{s, `two numbers without a mark: write "` + minutes + `" for degrees and minutes`}
+	}
 	if num == "" || unit == "" && !isNumber(num) {
 		return 0, &SyntaxError{s, `an angle is a number and its unit, such as "97.5 deg" or "97 30'"`}
 	}
@@ -137,6 +140,11 @@ func degreesMinutes(s string) (a Angle, ok bool, err error) {
 		sign, whole = -1, -whole
 	}
 	return sign * (Angle(whole)*Degree + Angle(minutes)*Minute), true, nil
+}
+
+func isDegreesMinutes(s string) bool {
+	_, ok, err := degreesMinutes(s)
+	return ok && err == nil
 }
 
 // split parts a text after its last digit, decimal point included.
