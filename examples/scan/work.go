@@ -62,7 +62,7 @@ func (j job) work(cloud []r3.Vec) (*result, error) {
 	if !r.true.Closed {
 		return nil, fmt.Errorf("the %s side and its mirror image do not close: is the centre plane at Y = 0, and is the whole side scanned?", j.good)
 	}
-	if r.fit, err = loft.FairTrace(r.true.Along, r.true.Points, loft.TraceOptions{Closed: true, Corners: r.true.Corners}); err != nil {
+	if r.fit, err = loft.FairTrace(r.true.Along, r.true.Points, loft.TraceOptions{Closed: true, Length: r.true.Length, Corners: r.true.Corners}); err != nil {
 		return nil, err
 	}
 	if r.outside, err = r.fit.Arcs(arcTolerance); err != nil {

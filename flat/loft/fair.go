@@ -217,7 +217,7 @@ func fairThrough(st []Station, opt FairOptions) (Curve, error) {
 	b := opt.basis(x)
 	p := problem{basis: b, k: b.bending()}
 	for _, h := range opt.Holds {
-		p.holds = append(p.holds, hold{h.Station, int(h.Kind), h.Value})
+		p.holds = append(p.holds, hold{at: h.Station, order: int(h.Kind), value: h.Value})
 	}
 	if opt.Method == Balanced {
 		for i, s := range st {

@@ -72,14 +72,14 @@ func (p *problem) relax(c, x, y, room []float64) ([]float64, error) {
 	}
 	w := press{p: p, c: slices.Clone(c), stiff: p.k.trace() / float64(len(p.k))}
 	for _, h := range p.holds { // what a step must not move
-		w.fixed = append(w.fixed, hold{h.at, h.order, 0})
+		w.fixed = append(w.fixed, hold{at: h.at, order: h.order})
 	}
 	for i := range x {
 		at, r := p.basis.row(x[i], 0)
 		s := stop{at: at, r: r, low: y[i] - room[i], high: y[i] + room[i]}
 		if room[i] <= max(narrow*widest, digits) {
 			w.exact = append(w.exact, s)
-			w.fixed = append(w.fixed, hold{x[i], 0, 0})
+			w.fixed = append(w.fixed, hold{at: x[i]})
 			continue
 		}
 		if g := s.value(c); !(g > s.low && g < s.high) {

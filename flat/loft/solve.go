@@ -6,11 +6,44 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// A hold fixes the value (order 0), slope (1) or bend (2) of the curve at a station.
+// A hold fixes the value (order 0), slope (1) or bend (2) of the curve at a station; one that
+// closes, by how much it is more there than at the first break.
 type hold struct {
-	at    float64
-	order int
-	value float64
+	at     float64
+	order  int
+	value  float64
+	closes bool
+}
+
+// A pull is the part of a hold's row that four neighbouring B-splines have.
+type pull struct {
+	first int
+	r     [4]float64
+}
+
+// pulls are the row of a hold. One that closes is told for a span of the first one's length, so
+// that value, slope and bend weigh alike where all three are held.
+func (b basis) pulls(h hold) []pull {
+	first, r := b.row(h.at, h.order)
+	if !h.closes {
+		return []pull{{first, r}}
+	}
+	start, less := b.row(b.breaks[0], h.order)
+	unit := math.Pow(b.width(0), float64(h.order))
+	for k := range r {
+		r[k], less[k] = unit*r[k], -unit*less[k]
+	}
+	return []pull{{first, r}, {start, less}}
+}
+
+// sum is what the row of a hold makes of coefficients.
+func sum(row []pull, c []float64) (v float64) {
+	for _, p := range row {
+		for k := range p.r {
+			v += p.r[k] * c[p.first+k]
+		}
+	}
+	return v
 }
 
 // A problem is the least-squares part and the bending of one fit: minimise
@@ -61,29 +94,26 @@ func (s *solution) obey(b basis, holds []hold, base []float64) bool {
 	miss := mat.NewVecDense(m, nil)
 	schur := mat.NewDense(m, m, nil)
 	s.cons = make([][]float64, m)
+	rows := make([][]pull, m)
 	for i, h := range holds {
-		at, r := b.row(h.at, h.order)
+		rows[i] = b.pulls(h)
 		col := make([]float64, len(s.c))
-		v := h.value
-		for k := range r {
-			col[at+k] = r[k]
-			v -= r[k] * s.c[at+k]
-			if base != nil {
-				v -= r[k] * base[at+k]
+		for _, p := range rows[i] {
+			for k := range p.r {
+				col[p.first+k] += p.r[k]
 			}
+		}
+		v := h.value - sum(rows[i], s.c)
+		if base != nil {
+			v -= sum(rows[i], base)
 		}
 		miss.SetVec(i, v)
 		s.factor.solve(col)
 		s.cons[i] = col
 	}
-	for i, h := range holds {
-		at, r := b.row(h.at, h.order)
+	for i, row := range rows {
 		for j := range holds {
-			var v float64
-			for k := range r {
-				v += r[k] * s.cons[j][at+k]
-			}
-			schur.Set(i, j, v)
+			schur.Set(i, j, sum(row, s.cons[j]))
 		}
 	}
 	var lu mat.LU

@@ -22,10 +22,15 @@ type Trace struct {
 // stiffness from the data.
 type TraceOptions struct {
 	Stiffness float64 // as in SmoothOptions; 0 finds it
-	// Corners are the distances along at which the direction may jump: a chine.
+	// Corners are the distances along at which the direction may jump: a chine, or of a
+	// closed curve the keel at which it starts.
 	Corners []float64
 	// Closed joins the end to the start, which must lie one step apart.
 	Closed bool
+	// Length is once round a closed curve, mm, such as survey.Section.Length. 0 takes the
+	// straight way from the last point to the first for the step between them, which
+	// points that lie to either side of the curve make too long.
+	Length float64
 	// Reject is the multiple of the spread, square to the curve, past which a point
 	// is left out. 0 is 4.5, which among a million good points leaves out seven;
 	// +Inf keeps all.
@@ -45,14 +50,15 @@ type TraceFit struct {
 const (
 	defaultReject  = 4.5
 	mostTraceSpans = 400
-	// closedOverlap is the share of a closed curve that is laid on again at both
-	// ends, so that the seam is faired like any other place.
-	closedOverlap = 0.2
 )
 
 // FairTrace lays a fair curve through points in order; along is each point's
 // distance along the curve, rising, as a section's ordering gives it. It needs
 // eight points and four different distances. Faults are [*Error]s, joined.
+//
+// A side and its mirror image may be faired together: their pairs are counted twice, and so
+// is the freedom, half of which goes to what differs from side to side, so that the stiffness
+// found is that of the side. The same points given twice over do make the trace limp.
 func FairTrace(along []float64, points []r2.Vec, opt TraceOptions) (TraceFit, error) {
 	if err := checkTrace(along, points, opt); err != nil {
 		return TraceFit{}, err
@@ -133,12 +139,31 @@ func checkTrace(along []float64, points []r2.Vec, opt TraceOptions) error {
 	if n := countDistinct(along, 4); n < 4 {
 		f.add("distances along", fmt.Sprintf("%d different", n), "at least 4 are needed")
 	}
+	f.corners(along[0], along[len(along)-1], opt)
+	return f.err()
+}
+
+// corners looks at once round and at the corners. Those of a closed curve may stand where it
+// starts, or in the step from its last point.
+func (f *faults) corners(from, to float64, opt TraceOptions) {
+	if opt.Length != 0 {
+		switch {
+		case !opt.Closed:
+			f.add("length", mm(opt.Length), "must be 0 where the curve is not closed")
+		case !isLength(opt.Length) || !(opt.Length >= to-from):
+			f.add("length", mm(opt.Length), "must be 0 (by the points), or once round: at least the way from the first point to the last, "+mm(to-from))
+		default:
+			to = from + opt.Length
+		}
+	}
 	for i, c := range opt.Corners {
-		if !(c > along[0] && c < along[len(along)-1]) {
+		switch {
+		case opt.Closed && !(c >= from && c <= to):
+			f.add(fmt.Sprintf("corner %d", i), mm(c), "must lie on the curve")
+		case !opt.Closed && !(c > from && c < to):
 			f.add(fmt.Sprintf("corner %d", i), mm(c), "must lie on the curve, and not at its ends")
 		}
 	}
-	return f.err()
 }
 
 func fitTrace(along []float64, points []r2.Vec, keep []int, opt TraceOptions) (TraceFit, error) {
@@ -146,66 +171,116 @@ func fitTrace(along []float64, points []r2.Vec, keep []int, opt TraceOptions) (T
 	put := func(i int, shift float64) {
 		s, xs, ys = append(s, along[i]+shift), append(xs, points[i].X), append(ys, points[i].Y)
 	}
-	from, to := along[0], along[len(along)-1]
 	corners := slices.Clone(opt.Corners)
 	slices.Sort(corners)
 	corners = slices.Compact(corners)
+	first, last := keep[0], keep[len(keep)-1]
+	from, to := along[first], along[last]
+	var holds []hold
 	if opt.Closed {
-		from, to = along[keep[0]], along[keep[len(keep)-1]]
-		closing := r2.Norm(r2.Sub(points[keep[0]], points[keep[len(keep)-1]]))
-		whole := to - from + closing
-		reach := closedOverlap * whole
-		for _, i := range keep {
-			if along[i] >= to-reach {
-				put(i, -whole)
-			}
+		whole := opt.Length
+		if whole == 0 {
+			whole = to - from + r2.Norm(r2.Sub(points[first], points[last]))
 		}
-		for _, i := range keep {
-			put(i, 0)
+		from, corners = cutOpen(from, whole, corners)
+		to = from + whole
+		holds = closing(to, has(corners, from))
+		lap := func(i int) float64 { return math.Floor((along[i] - from) / whole) }
+		start := slices.IndexFunc(keep, func(i int) bool { return lap(i) == lap(last) })
+		for k := range keep {
+			i := keep[(start+k)%len(keep)]
+			put(i, -lap(i)*whole)
 		}
-		for _, i := range keep {
-			if along[i] <= from+reach {
-				put(i, whole)
-			}
-		}
-		var wrapped []float64
-		for _, c := range corners {
-			for _, at := range []float64{c - whole, c, c + whole} {
-				if at > s[0] && at < s[len(s)-1] {
-					wrapped = append(wrapped, at)
-				}
-			}
-		}
-		slices.Sort(wrapped)
-		corners, to = wrapped, from+whole
 	} else {
 		for _, i := range keep {
 			put(i, 0)
 		}
 	}
-	b := newBasis(traceBreaks(s, corners), corners, nil)
-	fit, err := problem{basis: b, k: b.bending()}.smooth(s, [][]float64{xs, ys}, SmoothOptions{Stiffness: opt.Stiffness})
+	b := newBasis(traceBreaks(from, to, len(keep), corners), corners, nil)
+	fit, err := problem{basis: b, k: b.bending(), holds: holds}.smooth(s, [][]float64{xs, ys}, SmoothOptions{Stiffness: opt.Stiffness})
 	if err != nil {
 		return TraceFit{}, err
 	}
 	out := TraceFit{Stiffness: fit[0].Stiffness, Freedom: fit[0].Freedom}
-	out.x, out.y, out.closed = fit[0].cut(from, to), fit[1].cut(from, to), opt.Closed
-	from, to = out.Range()
-	for _, c := range corners {
-		if c > from && c < to {
-			out.corners = append(out.corners, c)
-		}
+	out.x, out.y, out.closed, out.corners = fit[0].Curve, fit[1].Curve, opt.Closed, corners
+	if off := along[first] - from; opt.Closed && math.Abs(off) >= (to-from)/float64(traceSpans(len(keep)))/2 {
+		out.Trace = out.begunAt(along[first])
 	}
 	return out, nil
 }
 
+// cutOpen says where a closed curve is laid open, and its corners from there on: at the corner
+// next to its first point, for what lies between a cut and a corner might be left without a
+// point, or where there is none at the first point.
+func cutOpen(first, whole float64, corners []float64) (from float64, wrapped []float64) {
+	near := math.Inf(1)
+	from = first
+	for _, c := range corners {
+		if d := math.Remainder(c-first, whole); math.Abs(d) < near {
+			from, near = first+d, math.Abs(d)
+		}
+	}
+	for _, c := range corners {
+		d := math.Mod(c-from, whole)
+		if d < 0 {
+			d += whole
+		}
+		if min(d, whole-d) <= 1e-9*whole {
+			d = 0 // the one it is laid open at
+		}
+		wrapped = append(wrapped, from+d)
+	}
+	slices.Sort(wrapped)
+	return from, slices.Compact(wrapped)
+}
+
+// begunAt is a closed trace told from another place on it.
+func (t Trace) begunAt(s float64) Trace {
+	from, to := t.Range()
+	at := t.round(s)
+	move := func(v float64) float64 {
+		if v < at {
+			v += to - from
+		}
+		return v + (s - at)
+	}
+	begun := func(c Curve) Curve {
+		out, rest := c.cut(at, to), c.cut(from, at)
+		out.breaks = append(out.breaks[:len(out.breaks)-1], rest.breaks...)
+		for i := range out.breaks {
+			out.breaks[i] = move(out.breaks[i])
+		}
+		out.breaks[len(out.breaks)-1] = s + (to - from)
+		out.poly = append(out.poly, rest.poly...)
+		return out
+	}
+	out := Trace{x: begun(t.x), y: begun(t.y), closed: true}
+	for _, c := range t.corners {
+		out.corners = append(out.corners, move(c))
+	}
+	slices.Sort(out.corners)
+	return out
+}
+
+// closing are the holds that join the end of a curve to its start: value, slope and bend, or at
+// a corner the value alone.
+func closing(end float64, corner bool) []hold {
+	holds := []hold{{at: end, closes: true}}
+	if !corner {
+		holds = append(holds, hold{at: end, order: 1, closes: true}, hold{at: end, order: 2, closes: true})
+	}
+	return holds
+}
+
+func traceSpans(points int) int { return min(max(points/8, 8), mostTraceSpans) }
+
 // traceBreaks spaces breaks evenly but for the corners, which stand on breaks of
 // their own.
-func traceBreaks(s, corners []float64) []float64 {
-	spans := min(max(len(s)/8, 8), mostTraceSpans)
-	step := (s[len(s)-1] - s[0]) / float64(spans)
+func traceBreaks(from, to float64, points int, corners []float64) []float64 {
+	spans := traceSpans(points)
+	step := (to - from) / float64(spans)
 	out := slices.Clone(corners)
-	for i, v := range evenly(s, spans) {
+	for i, v := range evenly([]float64{from, to}, spans) {
 		near := false
 		for _, c := range corners {
 			near = near || math.Abs(v-c) < step/2
@@ -220,8 +295,6 @@ func traceBreaks(s, corners []float64) []float64 {
 
 // cut returns the part of the curve between two stations inside its range.
 func (c Curve) cut(from, to float64) Curve {
-	lo, hi := c.Range()
-	from, to = max(from, lo), min(to, hi)
 	s0, s1 := spanOf(c.breaks, from), spanBefore(c.breaks, to)
 	out := Curve{breaks: slices.Clone(c.breaks[s0 : s1+2]), poly: slices.Clone(c.poly[s0 : s1+1])}
 	u := from - out.breaks[0]
@@ -242,7 +315,8 @@ func spreadByMedian(r []float64, keep []int) float64 {
 	return 1.482602218505602 * abs[len(abs)/2] // 1/Φ⁻¹(3/4)
 }
 
-// Range returns the distances along between which the trace is known, mm.
+// Range returns the distances along between which the trace is known, mm. Those of a closed
+// trace are once round, from its first point, or from a corner that stands close by it.
 func (t Trace) Range() (from, to float64) { return t.x.Range() }
 
 // Closed reports whether the end joins the start.
@@ -252,17 +326,32 @@ func (t Trace) Closed() bool { return t.closed }
 func (t Trace) Corners() []float64 { return slices.Clone(t.corners) }
 
 // At returns the point at the distance s along, mm, and the derivative there,
-// which is nearly of length 1. Outside the range both are NaN.
+// which is nearly of length 1. Outside the range both are NaN; a closed trace is
+// known once more round to either side.
 func (t Trace) At(s float64) (p, d r2.Vec) {
+	s = t.round(s)
 	return r2.Vec{X: t.x.At(s), Y: t.y.At(s)}, r2.Vec{X: t.x.Slope(s), Y: t.y.Slope(s)}
 }
 
 // Curvature returns the curvature at the distance s along, 1/mm, positive where
 // the trace turns left.
 func (t Trace) Curvature(s float64) float64 {
+	s = t.round(s)
 	_, d := t.At(s)
 	n := r2.Norm(d)
 	return (d.X*t.y.Bend(s) - d.Y*t.x.Bend(s)) / (n * n * n)
+}
+
+// round brings a distance along a closed trace, no more than once round off, into its range.
+func (t Trace) round(s float64) float64 {
+	from, to := t.Range()
+	switch {
+	case t.closed && s < from:
+		return min(s+(to-from), to)
+	case t.closed && s > to:
+		return max(s-(to-from), from)
+	}
+	return s
 }
 
 // square returns each point's distance from the tangent at its place, positive on
@@ -271,7 +360,7 @@ func (t Trace) square(along []float64, points []r2.Vec) []float64 {
 	from, to := t.Range()
 	out := make([]float64, len(points))
 	for i, q := range points {
-		p, d := t.At(min(max(along[i], from), to))
+		p, d := t.At(min(max(t.round(along[i]), from), to))
 		out[i] = r2.Cross(r2.Unit(d), r2.Sub(q, p))
 	}
 	return out
@@ -300,23 +389,41 @@ func (t Trace) Parallel(d, tol float64) (outline.Path, error) {
 			return outline.Path{}, &Error{"distance", mm(d), fmt.Sprintf("must be less than the radius of the bend at (%.1f, %.1f), %s", p.X, p.Y, mm(math.Abs(1/k)))}
 		}
 	}
-	ends := append(append([]float64{from}, t.corners...), to)
+	reach := 4*math.Abs(d) + 10*tol
+	ends := slices.Compact(append(append([]float64{from}, t.corners...), to))
 	var out outline.Path
 	for i := 1; i < len(ends); i++ {
 		p, err := fitPieces(func(a, b float64) outline.Curve { return t.beside(d, a, b) }, ends[i-1:i+1], t.x.breaks, tol)
 		if err != nil {
 			return outline.Path{}, err
 		}
-		if out, err = meetAtCorner(out, p, 4*math.Abs(d)+10*tol); err != nil {
+		if out, _, err = meetAtCorner(out, p, reach); err != nil {
 			return outline.Path{}, err
 		}
 	}
 	if t.closed {
-		n := len(out.Vertices)
-		out.Vertices = out.Vertices[:n-1] // it stands on the first
-		out.Closed = true
+		return closed(out, has(t.corners, from), reach)
 	}
 	return out, nil
+}
+
+// closed joins the end of a path to its start, where there may be a corner.
+func closed(p outline.Path, corner bool, reach float64) (outline.Path, error) {
+	n := len(p.Vertices)
+	if !corner {
+		return outline.Path{Vertices: p.Vertices[:n-1], Closed: true}, nil // the last stands on the first
+	}
+	// Its second half is met by its first, and the path begun where they meet.
+	half := n / 2
+	head := outline.Path{Vertices: slices.Clone(p.Vertices[:half+1])}
+	head.Vertices[half].Bulge = 0
+	tail := outline.Path{Vertices: slices.Clone(p.Vertices[half:])}
+	met, at, err := meetAtCorner(tail, head, reach)
+	if err != nil {
+		return outline.Path{}, err
+	}
+	round := met.Vertices[:len(met.Vertices)-1]
+	return outline.Path{Vertices: slices.Concat(round[at:], round[:at]), Closed: true}, nil
 }
 
 // beside is the parallel curve from a to b, evaluated by the cubics inside.
@@ -337,16 +444,16 @@ func (t Trace) beside(d, a, b float64) outline.Curve {
 
 // meetAtCorner joins q to p: where they cross near the corner both are cut there,
 // where they fall short of each other both are carried on straight to where they
-// meet, no further than reach.
-func meetAtCorner(p, q outline.Path, reach float64) (outline.Path, error) {
+// meet, no further than reach. at is the vertex they meet at.
+func meetAtCorner(p, q outline.Path, reach float64) (met outline.Path, at int, err error) {
 	n := len(p.Vertices)
 	if n == 0 {
-		return q, nil
+		return q, 0, nil
 	}
 	end, start := p.Vertices[n-1].P, q.Vertices[0].P
 	if gap := r2.Norm(r2.Sub(end, start)); gap <= 1e-9*maxLength {
 		p.Vertices = append(p.Vertices[:n-1:n-1], q.Vertices...)
-		return p, nil
+		return p, n - 1, nil
 	}
 	if xs := p.Crossings(q, 0); len(xs) > 0 {
 		// The last crossing along p is the one at the corner.
@@ -354,30 +461,30 @@ func meetAtCorner(p, q outline.Path, reach float64) (outline.Path, error) {
 		if r2.Norm(r2.Sub(x.P, end)) <= reach {
 			head, err := p.Trim(0, lengthTo(p, x.I, x.T))
 			if err != nil {
-				return outline.Path{}, fmt.Errorf("loft: corner: %w", err)
+				return outline.Path{}, 0, fmt.Errorf("loft: corner: %w", err)
 			}
 			tail, err := q.Trim(lengthTo(q, x.J, x.U), q.Length())
 			if err != nil {
-				return outline.Path{}, fmt.Errorf("loft: corner: %w", err)
+				return outline.Path{}, 0, fmt.Errorf("loft: corner: %w", err)
 			}
 			m := len(head.Vertices)
 			head.Vertices = append(head.Vertices[:m-1:m-1], tail.Vertices...)
-			return head, nil
+			return head, m - 1, nil
 		}
 	}
 	u, v := p.Segment(p.NumSegments()-1).Tangent(1), q.Segment(0).Tangent(0)
 	cross := r2.Cross(u, v)
 	if !(math.Abs(cross) > 1e-6) {
-		return outline.Path{}, &Error{"corner", fmt.Sprintf("(%.1f, %.1f)", end.X, end.Y), "its sides run the same way but do not meet: it is no corner"}
+		return outline.Path{}, 0, &Error{"corner", fmt.Sprintf("(%.1f, %.1f)", end.X, end.Y), "its sides run the same way but do not meet: it is no corner"}
 	}
 	k := r2.Cross(r2.Sub(start, end), v) / cross
-	at := r2.Add(end, r2.Scale(k, u))
-	if !(r2.Norm(r2.Sub(at, end)) <= reach) {
-		return outline.Path{}, &Error{"corner", fmt.Sprintf("(%.1f, %.1f)", end.X, end.Y), "its sides meet too far away: it is too sharp for this distance"}
+	point := r2.Add(end, r2.Scale(k, u))
+	if !(r2.Norm(r2.Sub(point, end)) <= reach) {
+		return outline.Path{}, 0, &Error{"corner", fmt.Sprintf("(%.1f, %.1f)", end.X, end.Y), "its sides meet too far away: it is too sharp for this distance"}
 	}
-	p.Vertices = append(p.Vertices[:n:n], outline.Vertex{P: at})
+	p.Vertices = append(p.Vertices[:n:n], outline.Vertex{P: point})
 	p.Vertices = append(p.Vertices, q.Vertices...)
-	return p, nil
+	return p, n, nil
 }
 
 // lengthTo is the distance along p to the fraction f of segment i, mm.
