@@ -154,8 +154,7 @@ func (s Surroundings) misreadCurve(face int) (list []mistake) {
 		wrong := *s.Faces[face].Curve
 		wrong.Points = slices.Clone(points)
 		wrong.Points[k] = r3.Add(points[k], r3.Scale(s.ReadingError, square))
-		around := s
-		around.Faces = slices.Clone(s.Faces)
+		around := s.unmeasured()
 		around.Faces[face].Curve = &wrong
 		list = append(list, mistake{fmt.Sprintf("point %d", k+1), around})
 	}
@@ -164,12 +163,23 @@ func (s Surroundings) misreadCurve(face int) (list []mistake) {
 
 // with puts another plane in the place of a face's, or of the web's.
 func (s Surroundings) with(face int, p survey.Plane) Surroundings {
+	s = s.unmeasured()
 	if face < 0 {
-		s.Web, s.WebMeasured = p, nil
+		s.Web = p
 		return s
 	}
+	s.Faces[face].Plane = p
+	return s
+}
+
+// unmeasured is the surroundings by their planes alone: that these are what the readings lay
+// has been seen, and laying them anew for every mistake would take its time.
+func (s Surroundings) unmeasured() Surroundings {
+	s.WebMeasured = nil
 	s.Faces = slices.Clone(s.Faces)
-	s.Faces[face].Plane, s.Faces[face].Measured = p, nil
+	for i := range s.Faces {
+		s.Faces[i].Measured = nil
+	}
 	return s
 }
 

@@ -41,6 +41,7 @@ func (l *layout) inspect() {
 	if f, asked := AskGauge("sheet", l.part.Sheet); asked {
 		l.find(f)
 	}
+	l.inspectSurvey()
 	l.inspectReliefs()
 	l.inspectOpenings()
 	l.inspectOutline()

@@ -27,7 +27,7 @@ type Surroundings struct {
 	// Faces are what stands round the web, in order, either way round.
 	Faces []Face
 	// WebReadings are the three points that Web was laid through, or WebMeasured
-	// what it was laid by instead. ReadingError is how far any reading of a length or
+	// what it was laid by instead, as by more than three points. ReadingError is how far any reading of a length or
 	// a point may be off, mm, and AngleError any of an angle: see [Doubts]. All may be
 	// left out.
 	WebReadings  []r3.Vec
@@ -36,8 +36,8 @@ type Surroundings struct {
 	AngleError   measure.Angle
 }
 
-// A Measurement is what a worker read off to lay a plane: a [survey.Leaning],
-// [survey.TwoHeights] or [survey.Levelled].
+// A Measurement is what a worker read off to lay a plane: a [survey.Touched] of more than
+// three points, a [survey.Leaning], [survey.TwoHeights] or [survey.Levelled].
 type Measurement interface {
 	// Plane lays the plane.
 	Plane() (survey.Plane, error)
@@ -69,7 +69,7 @@ type Face struct {
 	// for the first.
 	Corner Corner
 	// Readings are the three points that Plane was laid through, or Measured what it
-	// was laid by instead; may be left out.
+	// was laid by instead, as by more than three points; may be left out.
 	Readings []r3.Vec
 	Measured Measurement
 	// Curve is what a curved structure was measured by; Plane and Flange are then
@@ -89,7 +89,7 @@ type Site struct {
 	// FaceOf[i] is the index, in the surroundings, of the face that edge i comes to.
 	// A curved face takes several edges, one to an arc.
 	FaceOf  []int
-	Working []bend.Step // the bend angles from the planes
+	Working []bend.Step // how far readings lie off the planes laid through them, and the bend angles from the planes
 }
 
 // Point places a point of the web among the surroundings.
@@ -165,6 +165,7 @@ func Between(p Part, around Surroundings) (Part, error) {
 	if err == nil {
 		err = sameWay(corners, seated, number)
 	}
+	site.Working = planeSteps(around)
 	var curves []outline.Path
 	if err == nil {
 		curves, err = w.follow(&site, faces, seated, number)

@@ -25,6 +25,7 @@ func cardBlocks(b flat.Blank, opt CardOptions) []block {
 		lengthsBlock(b),
 		fractionsBlock(b, opt),
 		scatterBlock(b),
+		fitsBlock(b),
 		doubtsBlock(opt),
 		brakeBlock(b, opt),
 		heldBlock(b, opt),

@@ -1,6 +1,7 @@
 package partfile
 
 import (
+	"errors"
 	"math"
 	"strconv"
 
@@ -15,14 +16,14 @@ import (
 // between reads what the part must touch and works the part out from it.
 func (d *decoder) between(t *table, p flat.Part) flat.Part {
 	var s flat.Surroundings
+	s.ReadingError, _ = maybe(t, "reading_error", length("1/64 in", aboveOrOut("readings whose doubt is not known")))
+	d.alias("surroundings.reading_error", "reading_error")
 	web := t.needSub("web", "surroundings.web")
-	s.Web, s.WebReadings, s.WebMeasured = d.plane(web)
+	s.Web, s.WebReadings, s.WebMeasured = d.plane(web, s.ReadingError)
 	s.WebFace, _ = maybe(web, "face", webFaces)
 	s.MarkingSide = d.space(web, "seen_from")
 	d.alias("surroundings.marking_side", web.pathOf("seen_from"))
 	web.done()
-	s.ReadingError, _ = maybe(t, "reading_error", length("1/64 in", aboveOrOut("readings whose doubt is not known")))
-	d.alias("surroundings.reading_error", "reading_error")
 	s.AngleError, _ = maybe(t, "angle_error", angle("0.5 deg", func(a measure.Angle) string {
 		if 0 < a && a <= 10*measure.Degree {
 			return ""
@@ -31,7 +32,7 @@ func (d *decoder) between(t *table, p flat.Part) flat.Part {
 	}))
 	p.Web.Features = d.features(t, "web")
 	n := t.tables("face", faceAt, func(i int, f *table) {
-		s.Faces = append(s.Faces, d.face(f))
+		s.Faces = append(s.Faces, d.face(f, s.ReadingError))
 	})
 	d.alias("surroundings.faces", "face")
 	d.alias("surroundings", "face")
@@ -56,10 +57,10 @@ func (d *decoder) between(t *table, p flat.Part) flat.Part {
 
 func faceAt(i int) string { return "surroundings.faces[" + strconv.Itoa(i) + "]" }
 
-func (d *decoder) face(t *table) (f flat.Face) {
+func (d *decoder) face(t *table, readingError float64) (f flat.Face) {
 	f.Name, _ = maybe(t, "name", words)
 	if f.Curve = d.curve(t); f.Curve == nil {
-		f.Plane, f.Readings, f.Measured = d.plane(t)
+		f.Plane, f.Readings, f.Measured = d.plane(t, readingError)
 	}
 	f.Clearance, _ = maybe(t, "clearance", length("1/32 in", notBelow))
 	f.Corner = d.cornerCut(t)
@@ -83,9 +84,9 @@ func (d *decoder) fittedFlange(t *table) (g flat.Flange) {
 }
 
 // plane reads a face in the one way of five in which the file gives it: three points
-// measured on it, a point of it and the direction square to it, angle and distance,
-// distances at two heights, or a spirit level's readings.
-func (d *decoder) plane(t *table) (p survey.Plane, readings []r3.Vec, by flat.Measurement) {
+// or more measured on it, a point of it and the direction square to it, angle and
+// distance, distances at two heights, or a spirit level's readings.
+func (d *decoder) plane(t *table, readingError float64) (p survey.Plane, readings []r3.Vec, by flat.Measurement) {
 	const example = `points = [["16.02 in", "2.5 in", "4.1 in"], [...], [...]]`
 	var given []*entry
 	for _, key := range [...]string{"points", "normal", leanKey, heightsKey, levelKey} {
@@ -99,7 +100,7 @@ func (d *decoder) plane(t *table) (p survey.Plane, readings []r3.Vec, by flat.Me
 				return p, nil, nil // said already
 			}
 		}
-		t.miss("points", "write "+example+", three points of the face, each x, y and z")
+		t.miss("points", "write "+example+", three points of the face or more, each x, y and z")
 		return p, nil, nil
 	}
 	for _, e := range given[1:] {
@@ -107,7 +108,7 @@ func (d *decoder) plane(t *table) (p survey.Plane, readings []r3.Vec, by flat.Me
 	}
 	switch e := given[0]; e.name {
 	case "points":
-		p, readings = d.threePoints(t, e.value, example)
+		p, readings, by = d.points(t, e.value, readingError, example)
 	case "normal":
 		p.Point = d.space(t, "point")
 		d.alias(t.pathOf("plane"), t.pathOf("normal"))
@@ -118,12 +119,14 @@ func (d *decoder) plane(t *table) (p survey.Plane, readings []r3.Vec, by flat.Me
 	return p, readings, by
 }
 
-func (d *decoder) threePoints(t *table, n *node, example string) (p survey.Plane, readings []r3.Vec) {
-	if n.kind != unstable.Array || n.made == headers || len(n.items) != 3 {
-		t.refuse("points", n, "a face is fixed by three points, each x, y and z: "+example, nil)
-		return p, nil
+// points reads the points measured on a face: three that fix it, or more that it is laid
+// through by least squares.
+func (d *decoder) points(t *table, n *node, readingError float64, example string) (p survey.Plane, readings []r3.Vec, by flat.Measurement) {
+	if n.kind != unstable.Array || n.made == headers || len(n.items) < 3 {
+		t.refuse("points", n, "a face is fixed by three points or more, each x, y and z: "+example, nil)
+		return p, nil, nil
 	}
-	at := make([]r3.Vec, 3)
+	at := make([]r3.Vec, len(n.items))
 	whole := true
 	for i, item := range n.items {
 		if c := t.coordinates("points "+strconv.Itoa(i+1), item, "xyz", station); c != nil {
@@ -132,16 +135,34 @@ func (d *decoder) threePoints(t *table, n *node, example string) (p survey.Plane
 			whole = false
 		}
 	}
+	d.alias(t.pathOf("plane"), t.pathOf("points"))
+	d.alias(t.pathOf("measured"), t.pathOf("points"))
 	if !whole {
 		d.lose(t.pathOf("points"))
-		return p, nil
+		return p, nil, nil
+	}
+	if len(at) > 3 {
+		touched := survey.Touched{Points: at, Error: readingError}
+		p, err := touched.Plane()
+		if err != nil {
+			t.refuse("points", n, reasonOf(err), err)
+		}
+		return p, nil, touched
 	}
 	p, err := survey.ThreePoints(at[0], at[1], at[2])
 	if err != nil || !spread(at) {
 		t.refuse("points", n, "the three points lie on one line, or nearly: take the third well to the side of the other two", err)
 	}
-	d.alias(t.pathOf("plane"), t.pathOf("points"))
-	return p, at
+	return p, at, nil
+}
+
+// reasonOf is what the survey found wrong with the points of a face.
+func reasonOf(err error) string {
+	var fault *survey.Error
+	if !errors.As(err, &fault) {
+		return err.Error()
+	}
+	return joined(fault.Value, ": ", fault.Rule)
 }
 
 // spread reports whether points are apart enough to be a measurement of a plane: a

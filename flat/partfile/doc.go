@@ -11,7 +11,7 @@
 // marking face, "up" is toward the viewer.
 //
 // There are three kinds of file: [Edges], [Section] and [Between]. What a part fits
-// between is given as it was measured: three points of a face, a point and a direction,
+// between is given as it was measured: three points of a face or more, a point and a direction,
 // angle and distance off a base line, distances at two heights, readings of a spirit
 // level, or the points of a curve; the annotated files show each. [ReadBrake] reads the
 // dimensions of a shop's brake from a file of the same make.

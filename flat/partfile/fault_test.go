@@ -84,7 +84,7 @@ var spoilt = map[string]string{
 func TestEveryFieldTimesEveryFault(t *testing.T) {
 	line := regexp.MustCompile(`^(\s*)([a-z_]+)(\s*= )("[^"]*"|\[.*\]|\{.*\}|[0-9.]+)(\s*(?:#.*)?)$`)
 	ran := 0
-	for _, name := range []string{"keel-bay-7", "keel-bay-9", "keel-bay-11", "keel-bay-7-edges", "corners", "corner-cuts", "chine-rib", "u-channel", "hat-stiffener"} {
+	for _, name := range []string{"keel-bay-7", "keel-bay-9", "keel-bay-11", "keel-bay-13", "keel-bay-7-edges", "corners", "corner-cuts", "chine-rib", "u-channel", "hat-stiffener"} {
 		data, err := os.ReadFile("testdata/" + name + ".toml")
 		require.NoError(t, err)
 		lines := strings.Split(string(data), "\n")

@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// The tables of the file for a face that was not measured by three points.
+// The tables of the file for a face that was not measured by points.
 const (
 	leanKey    = "lean"    // by angle and distance
 	heightsKey = "heights" // by distance at two heights

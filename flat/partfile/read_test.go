@@ -11,6 +11,7 @@ import (
 
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/partfile"
+	"github.com/hangarflat/hangarflat/flat/survey"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -21,7 +22,7 @@ import (
 func TestSamplesReadDevelopAndWrite(t *testing.T) {
 	files, err := filepath.Glob("testdata/*.toml")
 	require.NoError(t, err)
-	require.Len(t, files, 9)
+	require.Len(t, files, 10)
 	for _, name := range files {
 		text, err := os.ReadFile(name)
 		require.NoError(t, err)
@@ -159,6 +160,67 @@ func TestGaugedSample(t *testing.T) {
 	require.NoError(t, err)
 	assert.Len(t, list, 3+(3+2)+4+3+5, "of the web, the keel and the datum, frame 435, the skin, frame 449")
 	assert.Greater(t, total.Shift, 0.0)
+}
+
+// By hand, in inches. Of frame 407 point 4 is an inch off; of the five kept those at y = -1 have a mean of 407 + 0.01/3
+// and those at y = -5 of 407. Frame 421's four stand 0.03 off x = 421 by turns, so it is their plane, and none is set aside.
+func TestSampleOfManyPoints(t *testing.T) {
+	doc := sample(t, "keel-bay-13")
+	s := doc.Part.Site.Surroundings
+	assert.Nil(t, s.Faces[1].Readings)
+	require.IsType(t, survey.Touched{}, s.Faces[1].Measured)
+	assert.Equal(t, 25.4/64, s.Faces[1].Measured.(survey.Touched).Error)
+	assert.Len(t, s.Faces[0].Readings, 3, "three points fix the keel")
+	off := func(face int, x, y, z float64) float64 {
+		return s.Faces[face].Plane.Distance(r3.Vec{X: x * measure.Inch, Y: y * measure.Inch, Z: z * measure.Inch})
+	}
+	assert.InDelta(t, 0, off(1, 407+0.01/3, -1, 6), 1e-5)
+	assert.InDelta(t, 0, off(1, 407, -5, 4), 1e-5)
+	assert.InDelta(t, 0, off(3, 421, -1, 3), 1e-9)
+	assert.InDelta(t, 0, off(3, 421, -5, 9), 1e-9)
+	fits := doc.Part.Site.Fits()
+	require.Len(t, fits, 2)
+	assert.Equal(t, []int{3}, fits[0].Outliers)
+	assert.Empty(t, fits[1].Outliers)
+	list, _, err := flat.Doubts(doc.Part, s)
+	require.NoError(t, err)
+	assert.Len(t, list, 3+3+5+3+4, "of the web, the keel, frame 407 but for point 4, the skin, frame 421")
+}
+
+// What is wrong with many points is told at their line, once.
+func TestFaultsOfManyPoints(t *testing.T) {
+	data, err := os.ReadFile("testdata/keel-bay-13.toml")
+	require.NoError(t, err)
+	const fourth = "  [\"408.00 in\", \"-5.00 in\", \"6.00 in\"],\n"
+	many := strings.Repeat(fourth, 96)
+	all := string(data[strings.Index(string(data), "  [\"407.00 in\", \"-1.00 in\""):strings.Index(string(data), "]\n\n[face.flange]\nturn   = \"up\"")])
+	for _, c := range []struct{ old, now, rule string }{
+		{fourth, many, "must be 4 to 100 points of the face"},
+		{fourth, "  [\"408.00 in\", \"6.00 in\"],\n", "a point is 3 lengths"},
+		{all, `["407 in", "0 in", "0 in"], ["407 in", "0 in", "2 in"], ["407 in", "0 in", "4 in"], ["407 in", "0 in", "5 in"]`, "they lie on one line"},
+		{all, `["407 in", "0 in", "0 in"], ["407 in", "0 in", "2 in"]`, "fixed by three points or more"},
+	} {
+		text := strings.Replace(string(data), c.old, c.now, 1)
+		require.NotEqual(t, string(data), text)
+		_, err := partfile.Read("bay.toml", strings.NewReader(text))
+		faults := partfile.Faults(err)
+		require.Len(t, faults, 1, "%v", err)
+		assert.Contains(t, faults[0].Rule, c.rule)
+		assert.Contains(t, faults[0].Field, "face 2 points")
+	}
+	// A hundred are read.
+	_, err = partfile.Read("bay.toml", strings.NewReader(strings.Replace(string(data), fourth, many[len(fourth):], 1)))
+	assert.NoError(t, err)
+}
+
+// A file has one reading error for all its points.
+func TestWriteRefusesPointsOfAnotherError(t *testing.T) {
+	p := sample(t, "keel-bay-13").Part
+	p.Site.Surroundings.ReadingError = 0.5
+	var out strings.Builder
+	err := partfile.Write(&out, p)
+	assert.ErrorContains(t, err, "one reading error for all, here 0.5 mm")
+	assert.Empty(t, out.String())
 }
 
 // The curved skin takes several edges, each an arc or straight, and a fault of any of

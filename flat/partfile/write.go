@@ -289,7 +289,7 @@ func (e *encoder) site(s flat.Surroundings, f *faults) {
 		e.line("face", `"far"`)
 	}
 	e.line("seen_from", space(s.MarkingSide))
-	e.plane("web", "web", laid{s.Web, s.WebReadings, s.WebMeasured}, f)
+	e.plane("web", "web", laid{s.Web, s.WebReadings, s.WebMeasured, s.ReadingError}, f)
 	for i, face := range s.Faces {
 		e.open("face", true)
 		e.text("name", face.Name)
@@ -299,7 +299,7 @@ func (e *encoder) site(s flat.Surroundings, f *faults) {
 			e.curve(*face.Curve)
 			continue
 		}
-		e.plane("face", "face "+strconv.Itoa(i+1), laid{face.Plane, face.Readings, face.Measured}, f)
+		e.plane("face", "face "+strconv.Itoa(i+1), laid{face.Plane, face.Readings, face.Measured, s.ReadingError}, f)
 		if g := face.Flange; g != nil {
 			e.open("face.flange", false)
 			e.text("name", g.Name)
@@ -314,6 +314,7 @@ type laid struct {
 	plane    survey.Plane
 	readings []r3.Vec
 	by       flat.Measurement
+	within   float64 // the reading error of the file, mm
 }
 
 // plane writes the readings that a plane was laid through, or the plane itself. It
@@ -321,13 +322,18 @@ type laid struct {
 func (e *encoder) plane(header, field string, p laid, f *faults) {
 	if p.by != nil {
 		again, err := p.by.Plane()
+		touched, points := p.by.(survey.Touched)
 		switch {
 		case err != nil || again != p.plane:
 			f.add(place{}, field+" measured", "", "does not lay the plane: leave it out to write the plane itself", err)
 		case len(p.readings) > 0:
 			f.addf(place{}, field+" readings", fmt.Sprint(len(p.readings)), "stand beside a measurement that says the same: keep one")
+		case points && touched.Error != p.within:
+			f.add(place{}, field+" error of the points", lengthText(touched.Error), "a file has one reading error for all, here "+lengthText(p.within), nil)
+		case points:
+			e.points(touched.Points)
 		case !e.measured(header+".", p.by):
-			f.addf(place{}, field+" measured", fmt.Sprintf("%T", p.by), "a file can hold a leaning, two heights and a level: leave it out to write the plane itself")
+			f.addf(place{}, field+" measured", fmt.Sprintf("%T", p.by), "a file can hold points, a leaning, two heights and a level: leave it out to write the plane itself")
 		}
 		return
 	}

@@ -494,7 +494,7 @@ type failing struct{ err error }
 func (f failing) Write([]byte) (int, error) { return 0, f.err }
 
 func FuzzRead(f *testing.F) {
-	for _, name := range []string{"keel-bay-7", "keel-bay-9", "keel-bay-11", "keel-bay-7-edges", "corners", "corner-cuts", "chine-rib", "u-channel", "hat-stiffener"} {
+	for _, name := range []string{"keel-bay-7", "keel-bay-9", "keel-bay-11", "keel-bay-13", "keel-bay-7-edges", "corners", "corner-cuts", "chine-rib", "u-channel", "hat-stiffener"} {
 		data, err := os.ReadFile("testdata/" + name + ".toml")
 		require.NoError(f, err)
 		f.Add(string(data))
