@@ -277,19 +277,29 @@ func TestClosedCornerFoldedNearlyFlat(t *testing.T) {
 }
 
 // Two curls that meet metal to metal round a radius of less than the thickness: the slabs that stand for them are as
-// long as the neutral line and put the outside face up to ((R + T)·A - W)/16 = .14 mm off, and that is no clash.
+// long as the neutral line and put the outside face up to ((R + T)·A - W)/16 = .14 mm off, and that is no clash. Nor is it
+// where a corner that is drilled keeps .02 mm between them, of a sheet of 3.2 mm.
 func TestClosedCornerOfThickSheet(t *testing.T) {
-	p := stock()
-	p.Sheet.Thickness, p.Radius, p.Rule = 2.0712292459782087, 1.4711013147936831, bend.DIN6935{}
-	p.Web.Edges = []flat.Edge{
-		{Name: "b", Start: r2.Vec{X: 66.01726505768215, Y: 256.30904510838127}, Flanges: []flat.Flange{{Angle: degrees(69.39), Height: 104.45347947639355}}},
-		{Name: "c", Start: r2.Vec{X: -32.706360374595796, Y: 64.15011114123502}, Flanges: []flat.Flange{{Angle: degrees(90.2), Height: 94.78079027590177, HeightEnd: 111.76497348305391}},
-			Corner: flat.Corner{Kind: flat.Closed}},
-		{Name: "d", Start: r2.Vec{X: -391.88312752561166, Y: 111.6529646688199}},
-		{Name: "e", Start: r2.Vec{X: -296.3376330458999, Y: -299.86012842628355}},
-		{Name: "f", Start: r2.Vec{X: 210, Y: -143}},
+	for _, c := range []struct {
+		thickness, radius, angle float64
+		corner                   flat.Corner
+	}{
+		{2.0712292459782087, 1.4711013147936831, 69.39, flat.Corner{Kind: flat.Closed}},
+		{3.2, 0.614, 86.94, flat.Corner{Kind: flat.Drilled, Gap: .02}},
+	} {
+		p := stock()
+		p.Sheet.Thickness, p.Radius, p.Rule = c.thickness, c.radius, bend.DIN6935{}
+		p.Web.Edges = []flat.Edge{
+			{Name: "b", Start: r2.Vec{X: 66.01726505768215, Y: 256.30904510838127}, Flanges: []flat.Flange{{Angle: degrees(c.angle), Height: 104.45347947639355}}},
+			{Name: "c", Start: r2.Vec{X: -32.706360374595796, Y: 64.15011114123502}, Flanges: []flat.Flange{{Angle: degrees(90.2), Height: 94.78079027590177, HeightEnd: 111.76497348305391}},
+				Corner: c.corner},
+			{Name: "d", Start: r2.Vec{X: -391.88312752561166, Y: 111.6529646688199}},
+			{Name: "e", Start: r2.Vec{X: -296.3376330458999, Y: -299.86012842628355}},
+			{Name: "f", Start: r2.Vec{X: 210, Y: -143}},
+		}
+		b, err := flat.Develop(p)
+		require.NoError(t, err)
+		assert.Empty(t, about(t, p, "stand in each other"), "%v", c.corner)
+		assert.Less(t, b.Proof.Largest(), 1e-6)
 	}
-	b, err := flat.Develop(p)
-	require.NoError(t, err)
-	assert.NotContains(t, texts(b, flat.Stop), "stand in each other")
 }

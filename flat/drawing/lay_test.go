@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"unicode/utf8"
 
@@ -218,6 +219,57 @@ func TestChannelStations(t *testing.T) {
 	}
 	for _, want := range []string{"0.800 [20.32]", "1.079 [27.41]", "2.679 [68.05]", "2.958 [75.14]", "3.758 [95.46]", "6.000 [152.40]", "90.00°"} {
 		assert.Contains(t, have, want)
+	}
+}
+
+// box is a drawing of a rectangle with its corner at the origin and nothing else on it.
+func box(x, y float64, dims ...Dimension) Drawing {
+	d := Drawing{Dimensions: dims}
+	d.Add(Cut, "blank", outline.Rect(r2.Vec{}, r2.Vec{X: x, Y: y}))
+	return d
+}
+
+// Of two corners with one x the line to its place on the ruler below starts at the lower, and of two with one y
+// that to the ruler beside starts at the one on the left, whichever is told first.
+func TestRulerStartsAtTheNearestPoint(t *testing.T) {
+	corners := []r2.Vec{{X: 60, Y: 90}, {X: 60, Y: 40}, {X: 20, Y: 90}, {X: 20, Y: 70}}
+	for range 2 {
+		slices.Reverse(corners)
+		var dims []Dimension
+		for _, c := range corners {
+			dims = append(dims, Dimension{Kind: Station, To: c})
+		}
+		starts := map[r2.Vec]int{}
+		for _, p := range box(100, 100, dims...).Lay(Style{Size: 2, Width: wide}).Thin {
+			starts[p.Vertices[0].P]++
+		}
+		// Below x = 20 and 60, beside y = 40, 70 and 90.
+		assert.Equal(t, map[r2.Vec]int{{X: 20, Y: 70}: 2, {X: 60, Y: 40}: 2, {X: 20, Y: 90}: 1}, starts)
+	}
+}
+
+// "1.299 [33.00]" is 13 letters of .7 of 2.5 mm, 22.75 mm long; with 5 mm for the arrow at either end it stands between
+// them in 33 mm, and not in 32.5, where the line runs through and the lettering beyond it.
+func TestRoomBetweenTheArrows(t *testing.T) {
+	for length, within := range map[float64]bool{33: true, 32.5: false} {
+		for _, way := range []r2.Vec{{X: 1}, {Y: 1}} {
+			kind := Width
+			if way.Y != 0 {
+				kind = Height
+			}
+			laid := box(length, length, Dimension{Kind: kind, To: r2.Scale(length, way)}).Lay(Style{Size: 2.5, Width: wide})
+			require.Len(t, laid.Texts, 1)
+			assert.Equal(t, Dual(length), laid.Texts[0].Text)
+			longest := 0.0
+			for _, p := range laid.Lines {
+				longest = max(longest, r2.Norm(r2.Sub(p.Vertices[len(p.Vertices)-1].P, p.Vertices[0].P)))
+			}
+			want := length
+			if within {
+				want = length/2 - 22.75/2 - 0.6*2.5
+			}
+			assert.InDelta(t, want, longest, 1e-9, "%g mm along %v", length, way)
+		}
 	}
 }
 

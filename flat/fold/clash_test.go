@@ -144,6 +144,14 @@ func TestLipsLap(t *testing.T) {
 	}
 }
 
+// Of two lips that lap end to end by 0.3 mm each stands as deep in the other, all along its free edge: 0.4 and
+// 0.6 mm from its faces.
+func TestDepthFromTheRim(t *testing.T) {
+	found := clashes(t, lipped(20, 12, 8.3, 0.4), 0.05)
+	require.Len(t, found, 1)
+	assert.InDelta(t, 0.3, found[0].Deep, 1e-9)
+}
+
 // A lip long enough to reach the other wall runs into it: its inside face stands at
 // x = width + 1, so a lip of width + 1.3 from x = 0 goes 0.3 mm in.
 func TestLipRunsIntoTheFarWall(t *testing.T) {

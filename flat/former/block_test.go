@@ -3,6 +3,7 @@ package former_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
@@ -186,6 +187,13 @@ func TestPins(t *testing.T) {
 	r, err = former.Develop(f)
 	require.NoError(t, err)
 	assert.Contains(t, fmt.Sprint(texts(r.Findings)), "too near each other")
+	for apart, near := range map[float64]bool{3.9: true, 4.01: false} { // diameters of 1/4 in
+		f.Block.Pins[1] = r2.Vec{X: apart * 6.35, Y: 45}
+		r, err = former.Develop(f)
+		require.NoError(t, err)
+		require.Len(t, r.Pieces[0].Pins, 2)
+		assert.Equal(t, near, strings.Contains(fmt.Sprint(texts(r.Findings)), "too near each other"), "%g diameters apart", apart)
+	}
 	f.Block.Pins = f.Block.Pins[:1]
 	r, err = former.Develop(f)
 	require.NoError(t, err)

@@ -65,6 +65,27 @@ func TestHelpBesideARivet(t *testing.T) {
 	}
 }
 
+// A flange on a circle of radius 100: its tangent line runs at 95.8, the formed edge stands out from it by
+// the neutral line's radius, 2·BA/π, and lay at BA and its flat. Of 2024-O shrunk by hand 8 % is the most the guidance has: up to twice
+// that is fluted, from there on the flange is parted.
+func TestFlangeIsPartedPastTwiceTheGuidance(t *testing.T) {
+	const allowance, setback = (0.01743*3 + 0.0078*1.2) * 90, 4.2
+	formed := 100 - setback + 2*allowance/math.Pi
+	for shrink, want := range map[float64]former.RemedyKind{0.15: former.Flute, 0.158: former.Flute, 0.162: former.Part, 0.2: former.Part} {
+		f := bulkhead(t, 90*deg)
+		f.Outer.Contour = outline.Circle(r2.Vec{}, 100)
+		f.Outer.Flange.Height = formed/(1-shrink) - (100 - setback) - allowance + setback
+		r, err := former.Develop(f)
+		require.NoError(t, err)
+		require.NotEmpty(t, r.Remedies)
+		_, least, _ := r.Outer.Worst()
+		assert.InDelta(t, -shrink, least.Value(), 1e-9)
+		for _, h := range r.Remedies {
+			assert.Equal(t, want, h.Kind, "shrunk by %g", shrink)
+		}
+	}
+}
+
 // assertNoRivet holds a place on the edge against all rivets, by girth.
 func assertNoRivet(t *testing.T, contour outline.Path, p former.Piece, at r2.Vec) {
 	t.Helper()

@@ -293,6 +293,52 @@ func TestLeaveOneOutIsWhatItSays(t *testing.T) {
 	assert.True(t, math.IsNaN(f.Stations[0].LeftOut))
 }
 
+// Five stations are too few to fair the line without one of them, six are enough.
+func TestFewStationsAreLeftOutToo(t *testing.T) {
+	for n := 5; n <= 8; n++ {
+		f, err := Fair(hullTable(n, 0.5), FairOptions{})
+		require.NoError(t, err)
+		for i := 1; i+1 < n; i++ {
+			assert.Equal(t, n < 6, math.IsNaN(f.Stations[i].LeftOut), "station %d of %d", i, n)
+		}
+	}
+}
+
+// Readings that lie e to either side in turn have fourth differences of 16·e, and a forecast is off by a share
+// of it whose spread is that share of √(1+16+36+16+1): all disagree by 16·e/√70. A quarter of normal deviations lie
+// within 0.31864 of their spread, and three spreads are allowed: 18.005·e.
+func TestToleranceIsGuessed(t *testing.T) {
+	const e = 0.2
+	st := make([]Station, 12)
+	use := make([]int, 12)
+	for i := range st {
+		y := e
+		if i%2 == 1 {
+			y = -e
+		}
+		st[i], use[i] = Station{At: 50 * float64(i), Offset: y, Low: y, High: y}, i
+	}
+	assert.InEpsilon(t, 18.005*e, guessTolerance(st, use), 1e-4)
+	// One wrong reading of eight, the third, shows at the first five. Three agree, more than a quarter: the last digits
+	// are left, of a line that is no higher than 1 mm.
+	for i := range st {
+		st[i].Offset = 0
+	}
+	st[2].Offset = e
+	assert.InDelta(t, leastOff, guessTolerance(st, use[:8]), 1e-12)
+}
+
+// Of the stations a quarter may be wrong: of sixteen, of which five are an inch over, four are named or none.
+func TestNoMoreThanAQuarterIsDoubted(t *testing.T) {
+	r := hullTable(16, 0.5)
+	for k, i := range []int{2, 5, 8, 11, 13} {
+		r[i].Offset += 25.4 * (1 + 0.3*float64(k))
+		f, err := Fair(r, FairOptions{Method: Balanced})
+		require.NoError(t, err)
+		assert.LessOrEqual(t, len(f.Doubts), 4)
+	}
+}
+
 func TestBandAgreesWithDense(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(8, 5))
 	for _, n := range []int{1, 2, 3, 4, 9, 30} {

@@ -220,6 +220,12 @@ func TestChalkLineAndJig(t *testing.T) {
 		_, err := bottom.ChalkLine(bad)
 		require.ErrorAs(t, err, &e)
 	}
+	// 1.1/0.1 is 11 and the last digit: eleven steps.
+	short, err := StraightLine(0, 0, 1.1, 0)
+	require.NoError(t, err)
+	marks, err = short.ChalkLine(.1)
+	require.NoError(t, err)
+	assert.Len(t, marks, 12)
 	_, err = Jig{Top: top}.Range()
 	require.ErrorAs(t, err, &e)
 }

@@ -3,6 +3,7 @@ package nest
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -100,6 +101,19 @@ func TestSquaresByHand(t *testing.T) {
 	assert.InDelta(t, 96*96/(106.0*310), l.Sheets[1].UsedOfReach(l.Stock), 1e-12)
 	assert.InDelta(t, 10*96*96/(2*310.0*310), l.Used(), 1e-12)
 	assert.Zero(t, Layout{}.Used())
+}
+
+// Five squares of 2 in with four gaps and both margins of 1/4 in stand one over the other on 11 1/2 in to the last digit: in mm
+// the room left beside one is a hair less than the rows it takes.
+func TestLastRowOfASheet(t *testing.T) {
+	const inch = measure.Inch
+	pieces := slices.Repeat([]Piece{{Outline: rect(2*inch, 2*inch), Grain: along(0)}}, 5)
+	l, err := Lay(Stock{Length: 2.5 * inch, Width: 11.5 * inch, Gap: inch / 4, Margin: inch / 4}, pieces)
+	require.NoError(t, err)
+	check(t, l, pieces)
+	assert.Empty(t, l.Left)
+	require.Len(t, l.Sheets, 1)
+	assert.Len(t, l.Sheets[0].Placed, 5)
 }
 
 // Two right triangles laid as a square with a diagonal cut take 200 + 10·√2 mm, where

@@ -194,6 +194,20 @@ func TestTiling(t *testing.T) {
 	assert.Equal(t, "AA1", tiling{}.label(26, 0))
 }
 
+// An A4 sheet shows 186 x 253 mm upright and 273 x 166 across; 12 mm less of each next one is new. So 360 mm
+// take two upright and a hair more takes three, for which two across do, and 494 mm take two high. Where as
+// many do either way they stand upright.
+func TestSheetsAreCounted(t *testing.T) {
+	for _, c := range []struct {
+		x, y          float64
+		columns, rows int
+		width         float64
+	}{{186, 253, 1, 1, 210}, {100, 100, 1, 1, 210}, {360, 100, 2, 1, 210}, {360.01, 100, 2, 1, 297}, {100, 494, 1, 2, 210}, {100, 494.01, 1, 3, 210}, {273, 166, 1, 1, 297}} {
+		tl := newTiling(r2.Box{Max: r2.Vec{X: c.x - 2*patternRoom, Y: c.y - 2*patternRoom}}, PatternOptions{})
+		assert.Equal(t, []any{c.columns, c.rows, c.width}, []any{tl.columns, tl.rows, tl.width}, "%g x %g", c.x, c.y)
+	}
+}
+
 // A part longer than the roll is wide is laid along it, on one strip; one that fits
 // across takes the way with less paper. By hand, with 7 mm unprinted, 10 mm for the
 // upright bar and 30 mm for the foot: 800 x 100 on a roll of 610 lies along it on

@@ -30,6 +30,19 @@ func TestHeadersAreTold(t *testing.T) {
 	require.ErrorContains(t, err, "write [[edge.flange.hole]] with two")
 }
 
+// Three points may be as flat a triangle as one in a hundred: 10 mm to the side of two that are 1000 mm apart.
+func TestPointsNearlyInALine(t *testing.T) {
+	bay, err := os.ReadFile("testdata/keel-bay-7.toml")
+	require.NoError(t, err)
+	points := regexp.MustCompile(`(?s)(name   = "skin".*?points = )\[.*?\n\]`)
+	for side, refused := range map[string]bool{"9": true, "9.9": true, "10.1": false, "11": false} {
+		text := points.ReplaceAllString(string(bay), `$1[["0 mm", "0 mm", "400 mm"], ["1000 mm", "0 mm", "400 mm"], ["500 mm", "`+side+` mm", "400 mm"]]`)
+		require.NotEqual(t, string(bay), text)
+		_, err := read(text)
+		assert.Equal(t, refused, strings.Contains(fmt.Sprint(err), "lie on one line"), "%s mm to the side: %v", side, err)
+	}
+}
+
 // Of a hopeless file the first hundred faults are listed, and how many are not: so many for each edge.
 func TestHopelessFile(t *testing.T) {
 	few, err := 0, error(nil)

@@ -230,6 +230,9 @@ func TestDiameterRules(t *testing.T) {
 	assert.Empty(t, worded(of(3, .032), "under 3/32"))
 	assert.Len(t, worded(of(6, .040), "about 3 times"), 1)
 	assert.Empty(t, worded(of(4, .040), "about 3 times"))
+	assert.Len(t, worded(of(5, .040), "about 3 times"), 1) // .120 is .036 in off, and sizes are .031 apart
+	assert.Empty(t, worded(of(3, .040), "about 3 times"))  // .026 off
+	assert.Len(t, worded(of(3, .050), "about 3 times"), 1) // .056 off
 }
 
 // An old hole of 3.4 mm in a row of 1/8 rivets, drilled No. 30 (.1285 in, 3.264 mm), fits; 3.6 wants the

@@ -209,6 +209,55 @@ func TestCutFindsTheKeel(t *testing.T) {
 	}
 }
 
+// row is points one step apart along y.
+func row(n int, step float64) (cloud []r3.Vec) {
+	for i := range n {
+		cloud = append(cloud, r3.Vec{Y: step * (float64(i) + 0.5)})
+	}
+	return cloud
+}
+
+// Sixteen points are enough to put in order, fifteen are refused; and what lies two and a half cells apart hangs
+// together, and more than 2.6 does not.
+func TestCutHangsTogether(t *testing.T) {
+	opt := SectionOptions{Half: 1, Cell: 10}
+	sec, err := Cut(row(16, 10), AtStation(0), opt)
+	require.NoError(t, err)
+	assert.Len(t, sec.Points, 16)
+	_, err = Cut(row(15, 10), AtStation(0), opt)
+	assert.ErrorContains(t, err, "at least 16 are needed")
+	sec, err = Cut(row(20, 25), AtStation(0), opt)
+	require.NoError(t, err)
+	assert.Len(t, sec.Points, 20)
+	assert.Empty(t, sec.Strays)
+	_, err = Cut(row(20, 27), AtStation(0), opt)
+	assert.ErrorContains(t, err, "no two of them hang together")
+}
+
+// The gap before the start of a closed section is told like any other: from Gap on. Points every 20 mm of a circle, but
+// for 46 mm at its foot, on which the start, the lowest point, is the one that follows.
+func TestGapWhereASectionCloses(t *testing.T) {
+	const r, step = 300.0, 20.0
+	from, to := 20.0, 2*math.Pi*r-26
+	n := int((to - from) / step)
+	var cloud []r3.Vec
+	for i := range n + 1 {
+		sin, cos := math.Sincos((from + (to-from)*float64(i)/float64(n)) / r)
+		cloud = append(cloud, r3.Vec{Y: r * sin, Z: -r * cos})
+	}
+	for gap, told := range map[float64]int{30: 1, 45: 1, 47: 0, 60: 0} {
+		sec, err := Cut(cloud, AtStation(0), SectionOptions{Half: 1, Cell: 10, Gap: gap})
+		require.NoError(t, err)
+		require.True(t, sec.Closed)
+		require.Len(t, sec.Points, n+1)
+		require.Len(t, sec.Gaps, told, "from %g mm", gap)
+		if told > 0 {
+			assert.InDelta(t, 46, sec.Gaps[0].To-sec.Gaps[0].From, 0.5)
+			assert.Equal(t, sec.Length, sec.Gaps[0].To, "where it closes")
+		}
+	}
+}
+
 // A scan that holds every point eight times is cut like one that holds it once: cells too fine for
 // the points that differ dropped a third of them.
 func TestCutCountsAPointOnce(t *testing.T) {
