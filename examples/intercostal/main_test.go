@@ -17,11 +17,15 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
+// parts are the demo, those beside it and the samples to copy.
 func parts(t *testing.T) []string {
 	files, err := filepath.Glob("*.toml")
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(files), 3)
-	return files
+	samples, err := filepath.Glob("samples/*.toml")
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(samples), 11)
+	return append(files, samples...)
 }
 
 // Every part shipped develops without a Stop, folds back to within 1e-6 mm, and
@@ -180,24 +184,29 @@ func TestDXFReadByOthers(t *testing.T) {
 			t.Skip(reason)
 		}
 	}
-	area := regexp.MustCompile(`area ([0-9.]+)`)
+	var files []string
+	want := map[string]float64{}
 	for _, name := range parts(t) {
 		b, err := develop(name)
 		require.NoError(t, err)
 		for _, form := range [][]string{nil, {"-r12"}} {
 			dir := t.TempDir()
 			require.NoError(t, run(append(append([]string{"-o", dir}, form...), name), &bytes.Buffer{}))
-			out, err := exec.Command(python, "../../.ci/read_dxf.py", filepath.Join(dir, b.Part.Name+".dxf")).CombinedOutput()
-			require.NoError(t, err, string(out))
-			found := area.FindSubmatch(out)
-			require.NotNil(t, found, string(out))
-			got, err := strconv.ParseFloat(string(found[1]), 64)
-			require.NoError(t, err)
-			want := b.Outline.Area()
+			file := filepath.Join(dir, b.Part.Name+".dxf")
+			files = append(files, file)
+			want[file] = b.Outline.Area()
 			for _, c := range b.Cutouts {
-				want += c.Path.Area() // clockwise: negative
+				want[file] += c.Path.Area() // clockwise: negative
 			}
-			assert.InEpsilon(t, want, got, 1e-6, name)
 		}
+	}
+	out, err := exec.Command(python, append([]string{"../../.ci/read_dxf.py"}, files...)...).CombinedOutput()
+	require.NoError(t, err, string(out))
+	found := regexp.MustCompile(`(?m)^(.*\.dxf): .* area ([0-9.]+)`).FindAllSubmatch(out, -1)
+	require.Len(t, found, len(files), string(out))
+	for _, line := range found {
+		got, err := strconv.ParseFloat(string(line[2]), 64)
+		require.NoError(t, err)
+		assert.InEpsilon(t, want[string(line[1])], got, 1e-6, string(line[1]))
 	}
 }

@@ -66,7 +66,7 @@ func TestTutorials(t *testing.T) {
 	names, err := filepath.Glob("*.md")
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(names), 4)
-	for _, name := range names {
+	for _, name := range append(names, filepath.Join(samples, "README.md")) {
 		t.Run(name, func(t *testing.T) { follow(t, name) })
 	}
 }
@@ -102,7 +102,7 @@ func follow(t *testing.T, name string) {
 			t.Errorf("%s: a block of kind %q is checked by nothing", where, s.kind)
 		}
 	}
-	pictures(t, string(raw), root)
+	pictures(t, name, string(raw), root)
 }
 
 // inShell runs one command as a reader would, at the root of the copy.
@@ -145,11 +145,11 @@ func change(t *testing.T, where, name, text string) {
 var picture = regexp.MustCompile(`!\[[^]]*\]\(([^)]+)\)`)
 
 // pictures holds the pictures beside a tutorial to those its commands drew.
-func pictures(t *testing.T, text, root string) {
+func pictures(t *testing.T, name, text, root string) {
 	for _, m := range picture.FindAllStringSubmatch(text, -1) {
 		drawn := filepath.Join(root, "out", filepath.Base(m[1]))
 		if strings.Contains(m[1], "/") {
-			assert.FileExists(t, m[1]) // held by the test beside it
+			assert.FileExists(t, filepath.Join(filepath.Dir(name), m[1])) // held by the test beside it, or by that of the samples
 			continue
 		}
 		got, err := os.ReadFile(drawn)

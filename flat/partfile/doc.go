@@ -1,5 +1,5 @@
 // Package partfile reads and writes the text file in which a maker describes a
-// part: see [Read], [Write] and the annotated files in testdata.
+// part: see [Read], [Write] and the annotated files in examples/intercostal and its samples.
 //
 // # Conventions
 //

@@ -112,7 +112,7 @@ func ExampleWrite() {
 }
 
 func ExampleDocument_Locate() {
-	data, err := os.ReadFile("testdata/keel-bay-7-edges.toml")
+	data, err := os.ReadFile("../../examples/intercostal/keel-bay-7-edges.toml")
 	if err != nil {
 		fmt.Println(err)
 		return

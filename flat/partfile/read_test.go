@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -20,10 +19,7 @@ import (
 )
 
 func TestSamplesReadDevelopAndWrite(t *testing.T) {
-	files, err := filepath.Glob("testdata/*.toml")
-	require.NoError(t, err)
-	require.Len(t, files, 10)
-	for _, name := range files {
+	for _, name := range sampleFiles(t) {
 		text, err := os.ReadFile(name)
 		require.NoError(t, err)
 		doc, err := partfile.Read(name, bytes.NewReader(text))
@@ -67,7 +63,7 @@ func TestChannelOfTheHandbook(t *testing.T) {
 func TestHat(t *testing.T) {
 	w := sample(t, "hat-stiffener").Part.Web
 	require.Len(t, w.Edges, 4)
-	assert.Equal(t, r2.Vec{X: 400, Y: 40}, w.Edges[2].Start)
+	assert.Equal(t, r2.Vec{X: 400, Y: 60}, w.Edges[2].Start)
 	assert.Equal(t, 200.0, w.Lightening[0].At.X)
 	assert.Equal(t, flat.Tooling, w.Holes[0].Purpose)
 	for i, e := range w.Edges {
@@ -94,7 +90,7 @@ func TestHat(t *testing.T) {
 			assert.Equal(t, 5.0, foot.Radius)
 			assert.Equal(t, 362.0, foot.Joggles[0].At)
 			assert.Equal(t, flat.Before, foot.Joggles[0].Part, "the same end of the hat")
-			assert.Equal(t, r2.Vec{X: 388, Y: 12}, foot.Holes[0].At)
+			assert.Equal(t, r2.Vec{X: 388, Y: 14}, foot.Holes[0].At)
 		}
 	}
 }
@@ -102,9 +98,7 @@ func TestHat(t *testing.T) {
 // The faces may be listed the other way round, and a fault of the fitted part still
 // finds its face.
 func TestBetweenFindsTheFace(t *testing.T) {
-	data, err := os.ReadFile("testdata/keel-bay-7.toml")
-	require.NoError(t, err)
-	text := string(data)
+	text := sampleText(t, "keel-bay-7")
 	blocks := strings.Split(text, "[[face]]\n")
 	hole := strings.Index(blocks[4], "# A hole in the web")
 	tail := blocks[4][hole:]
@@ -189,19 +183,18 @@ func TestSampleOfManyPoints(t *testing.T) {
 
 // What is wrong with many points is told at their line, once.
 func TestFaultsOfManyPoints(t *testing.T) {
-	data, err := os.ReadFile("testdata/keel-bay-13.toml")
-	require.NoError(t, err)
+	data := sampleText(t, "keel-bay-13")
 	const fourth = "  [\"408.00 in\", \"-5.00 in\", \"6.00 in\"],\n"
 	many := strings.Repeat(fourth, 96)
-	all := string(data[strings.Index(string(data), "  [\"407.00 in\", \"-1.00 in\""):strings.Index(string(data), "]\n\n[face.flange]\nturn   = \"up\"")])
+	all := data[strings.Index(data, "  [\"407.00 in\", \"-1.00 in\""):strings.Index(data, "]\n\n[face.flange]\nturn   = \"up\"")]
 	for _, c := range []struct{ old, now, rule string }{
 		{fourth, many, "must be 4 to 100 points of the face"},
 		{fourth, "  [\"408.00 in\", \"6.00 in\"],\n", "a point is 3 lengths"},
 		{all, `["407 in", "0 in", "0 in"], ["407 in", "0 in", "2 in"], ["407 in", "0 in", "4 in"], ["407 in", "0 in", "5 in"]`, "they lie on one line"},
 		{all, `["407 in", "0 in", "0 in"], ["407 in", "0 in", "2 in"]`, "fixed by three points or more"},
 	} {
-		text := strings.Replace(string(data), c.old, c.now, 1)
-		require.NotEqual(t, string(data), text)
+		text := strings.Replace(data, c.old, c.now, 1)
+		require.NotEqual(t, data, text)
 		_, err := partfile.Read("bay.toml", strings.NewReader(text))
 		faults := partfile.Faults(err)
 		require.Len(t, faults, 1, "%v", err)
@@ -209,7 +202,7 @@ func TestFaultsOfManyPoints(t *testing.T) {
 		assert.Contains(t, faults[0].Field, "face 2 points")
 	}
 	// A hundred are read.
-	_, err = partfile.Read("bay.toml", strings.NewReader(strings.Replace(string(data), fourth, many[len(fourth):], 1)))
+	_, err := partfile.Read("bay.toml", strings.NewReader(strings.Replace(data, fourth, many[len(fourth):], 1)))
 	assert.NoError(t, err)
 }
 
@@ -240,8 +233,7 @@ func TestCurvedSample(t *testing.T) {
 	}
 	assert.Greater(t, arcs, 0)
 
-	data, err := os.ReadFile("testdata/keel-bay-11.toml")
-	require.NoError(t, err)
+	data := sampleText(t, "keel-bay-11")
 	for old, want := range map[string][2]string{
 		`within = "1/64 in"`:                      {`witin = "1/64 in"`, `did you mean "within"?`},
 		`["442.0 in", "-2.51 in", "8.24 in"]`:     {`["442.0 in", "-4.51 in", "8.24 in"]`, "must lie within 25 mm of the web's plane"},
@@ -251,16 +243,15 @@ func TestCurvedSample(t *testing.T) {
 		"[face.curve]":                            {"[face.curv]", `did you mean "curve"?`},
 		"clearance = \"1/16 in\"\n\n[face.curve]": {"[face.flange]\nturn = \"up\"\nheight = \"3/4 in\"\n[face.curve]", "an edge that follows a curve is plain"},
 	} {
-		require.Contains(t, string(data), old)
-		_, err := partfile.Read("bay.toml", strings.NewReader(strings.Replace(string(data), old, want[0], 1)))
+		require.Contains(t, data, old)
+		_, err := partfile.Read("bay.toml", strings.NewReader(strings.Replace(data, old, want[0], 1)))
 		assert.ErrorContains(t, err, want[1])
 	}
 }
 
 // One face given in two ways, and slips within a measurement, each at its line.
 func TestFaultsOfMeasurements(t *testing.T) {
-	data, err := os.ReadFile("testdata/keel-bay-9.toml")
-	require.NoError(t, err)
+	data := sampleText(t, "keel-bay-9")
 	for old, want := range map[string][2]string{
 		`along         = "2 deg"`:    {`along = "91 deg"`, "bay.toml:46:9: face 1 level along"},
 		`lean     = "1.5 deg"`:       {`laen = "1.5 deg"`, `did you mean "lean"?`},
@@ -274,18 +265,10 @@ func TestFaultsOfMeasurements(t *testing.T) {
 		`skew     = "-2 deg" `:       {`skew = "-82 deg" `, "from square across the line"},
 		`datum_along   = "1.25 deg"`: {`datum_along = "50 deg"`, "the aeroplane's own datum"},
 	} {
-		require.Contains(t, string(data), old)
-		_, err := partfile.Read("bay.toml", strings.NewReader(strings.Replace(string(data), old, want[0], 1)))
+		require.Contains(t, data, old)
+		_, err := partfile.Read("bay.toml", strings.NewReader(strings.Replace(data, old, want[0], 1)))
 		assert.ErrorContains(t, err, want[1])
 	}
-}
-
-func sample(t *testing.T, name string) partfile.Document {
-	data, err := os.ReadFile("testdata/" + name + ".toml")
-	require.NoError(t, err)
-	doc, err := partfile.Read(name, bytes.NewReader(data))
-	require.NoError(t, err)
-	return doc
 }
 
 // Each corner of the battery tray is cut as its line says; the one without a line as [bends] does.
@@ -307,23 +290,22 @@ func TestCornerCutsSample(t *testing.T) {
 
 // Slips within a corner's line are found there.
 func TestFaultsOfCornerCuts(t *testing.T) {
-	data, err := os.ReadFile("testdata/corner-cuts.toml")
-	require.NoError(t, err)
+	data := sampleText(t, "corner-cuts")
 	for old, want := range map[string][2]string{
 		`kind = "notched"`: {`kind = "noched"`, `did you mean "notched"?`},
 		`width = "8 mm"`:   {`widht = "8 mm"`, `did you mean "width"?`},
 		`gap = "2 mm"`:     {`gap = "0 mm"`, "must be above 0; leave the line out for the gap in [bends], or none at a closed corner"},
 		`width = "10 mm"`:  {`width = 10`, "a bare number has no unit"},
 	} {
-		require.Contains(t, string(data), old)
-		_, err := partfile.Read("tray.toml", strings.NewReader(strings.Replace(string(data), old, want[0], 1)))
+		require.Contains(t, data, old)
+		_, err := partfile.Read("tray.toml", strings.NewReader(strings.Replace(data, old, want[0], 1)))
 		require.ErrorContains(t, err, want[1])
 		assert.Contains(t, partfile.Faults(err)[0].Field, "corner_cut_before")
 	}
 	// A fault of the shape is told at the line of the corner.
-	text := strings.Replace(string(data), "turn   = \"up\"\nangle  = \"84 deg\"", "turn   = \"down\"\nangle  = \"84 deg\"", 1)
+	text := strings.Replace(data, "turn   = \"up\"\nangle  = \"84 deg\"", "turn   = \"down\"\nangle  = \"84 deg\"", 1)
 	text = strings.Replace(text, `corner_cut_before = { width = "8 mm" }`, `corner_cut_before = { kind = "closed" }`, 1)
-	_, err = partfile.Read("tray.toml", strings.NewReader(text))
+	_, err := partfile.Read("tray.toml", strings.NewReader(text))
 	require.ErrorContains(t, err, "joins flanges turned the same way")
 	line := strings.Count(text[:strings.Index(text, `corner_cut_before = { kind = "closed" }`)], "\n") + 1
 	assert.Equal(t, line, partfile.Faults(err)[0].Line)
@@ -332,14 +314,13 @@ func TestFaultsOfCornerCuts(t *testing.T) {
 // The corner whose angle an edge gives is at its end, and the one whose cut it gives at its
 // start: a key that does not say which is refused with its place, and with nothing else.
 func TestCornerCutOfEitherEnd(t *testing.T) {
-	for _, name := range []string{"corner-cuts.toml", "keel-bay-7.toml"} {
-		data, err := os.ReadFile("testdata/" + name)
-		require.NoError(t, err)
-		text := strings.Replace(string(data), "\ncorner_cut_before = {", "\ncorner_cut = {", 1)
-		if text == string(data) {
+	for _, name := range []string{"corner-cuts", "keel-bay-7"} {
+		whole := sampleText(t, name)
+		text := strings.Replace(whole, "\ncorner_cut_before = {", "\ncorner_cut = {", 1)
+		if text == whole {
 			text = strings.Replace(text, "[[face]]", "[[face]]\ncorner_cut = { kind = \"closed\" }", 1)
 		}
-		_, err = partfile.Read(name, strings.NewReader(text))
+		_, err := partfile.Read(name, strings.NewReader(text))
 		faults := partfile.Faults(err)
 		require.Len(t, faults, 1, "%v", err)
 		assert.Regexp(t, "^(edge|face) 1 corner_cut$", faults[0].Field)
@@ -353,9 +334,8 @@ func TestCornerCutOfEitherEnd(t *testing.T) {
 
 // A corner between two measured faces is cut as its face says, whichever way round they are listed.
 func TestCornerCutsBetweenFaces(t *testing.T) {
-	data, err := os.ReadFile("testdata/keel-bay-7.toml")
-	require.NoError(t, err)
-	doc, err := partfile.Read("bay.toml", strings.NewReader(string(data)))
+	data := sampleText(t, "keel-bay-7")
+	doc, err := partfile.Read("bay.toml", strings.NewReader(data))
 	require.NoError(t, err)
 	s := doc.Part.Site.Surroundings
 	n := len(s.Faces)
@@ -417,8 +397,7 @@ func TestChineRib(t *testing.T) {
 
 // The bounds of what a file may say, on either side of each.
 func TestBoundsOfWords(t *testing.T) {
-	data, err := os.ReadFile("testdata/keel-bay-7.toml")
-	require.NoError(t, err)
+	data := sampleText(t, "keel-bay-7")
 	keel := "[\"408.00 in\", \"-1.50 in\", \"2.10 in\"]"
 	for _, c := range []struct{ old, good, bad, rule string }{
 		{`"keel-bay-7"`, `"` + strings.Repeat("a", 64) + `"`, `"` + strings.Repeat("a", 65) + `"`, "1 to 64 letters"},
@@ -428,10 +407,10 @@ func TestBoundsOfWords(t *testing.T) {
 		// 200 m is where no aeroplane reaches.
 		{keel, keel, `["210 m", "-1.50 in", "2.10 in"]`, "is more than 200 m"},
 	} {
-		require.Contains(t, string(data), c.old)
-		_, err := partfile.Read("bay.toml", strings.NewReader(strings.Replace(string(data), c.old, c.good, 1)))
+		require.Contains(t, data, c.old)
+		_, err := partfile.Read("bay.toml", strings.NewReader(strings.Replace(data, c.old, c.good, 1)))
 		assert.NoError(t, err, c.good)
-		_, err = partfile.Read("bay.toml", strings.NewReader(strings.Replace(string(data), c.old, c.bad, 1)))
+		_, err = partfile.Read("bay.toml", strings.NewReader(strings.Replace(data, c.old, c.bad, 1)))
 		assert.ErrorContains(t, err, c.rule, c.bad)
 	}
 }

@@ -454,9 +454,8 @@ func nudge(path string, v reflect.Value) bool {
 
 func TestWriteRefuses(t *testing.T) {
 	good := func() flat.Part {
-		data, err := os.ReadFile("testdata/keel-bay-7.toml")
-		require.NoError(t, err)
-		doc, err := partfile.Read("k", strings.NewReader(string(data)))
+		data := sampleText(t, "keel-bay-7")
+		doc, err := partfile.Read("k", strings.NewReader(data))
 		require.NoError(t, err)
 		return doc.Part
 	}
@@ -494,8 +493,8 @@ type failing struct{ err error }
 func (f failing) Write([]byte) (int, error) { return 0, f.err }
 
 func FuzzRead(f *testing.F) {
-	for _, name := range []string{"keel-bay-7", "keel-bay-9", "keel-bay-11", "keel-bay-13", "keel-bay-7-edges", "corners", "corner-cuts", "chine-rib", "u-channel", "hat-stiffener"} {
-		data, err := os.ReadFile("testdata/" + name + ".toml")
+	for _, name := range sampleFiles(f) {
+		data, err := os.ReadFile(name)
 		require.NoError(f, err)
 		f.Add(string(data))
 	}
@@ -520,9 +519,7 @@ func FuzzRead(f *testing.F) {
 }
 
 func BenchmarkRead(b *testing.B) {
-	data, err := os.ReadFile("testdata/keel-bay-7.toml")
-	require.NoError(b, err)
-	text := string(data)
+	text := sampleText(b, "keel-bay-7")
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := partfile.Read("k", strings.NewReader(text)); err != nil {
@@ -532,9 +529,8 @@ func BenchmarkRead(b *testing.B) {
 }
 
 func BenchmarkWrite(b *testing.B) {
-	data, err := os.ReadFile("testdata/keel-bay-7.toml")
-	require.NoError(b, err)
-	doc, err := partfile.Read("k", strings.NewReader(string(data)))
+	data := sampleText(b, "keel-bay-7")
+	doc, err := partfile.Read("k", strings.NewReader(data))
 	require.NoError(b, err)
 	b.ReportAllocs()
 	for b.Loop() {
