@@ -216,7 +216,8 @@ type Calibrated struct {
 const outsideStrips = 0.025
 
 // Allowance answers any valid bend, with a caution where its thickness or R/T lies
-// outside what the strips covered.
+// outside what the strips covered. It returns the errors of [Bend.Validate], and an [*Error] for a
+// K outside the sheet or a Law that is missing.
 func (c Calibrated) Allowance(b Bend) (Allowance, error) {
 	switch {
 	case !b.valid():

@@ -23,7 +23,7 @@ const dinFlat = 15 * measure.Degree
 // (5.77 with the k of 0.7 a table book reads off its diagram), where the mold-line
 // deduction, Deduction(DIN6935{}, b), gives 21.93. The two agree
 // at 90° and from there up to 165°, where the standard's v jumps from a few hundredths
-// of R + T to 0.
+// of R + T to 0. It returns the errors of [Bend.Validate] and of [DIN6935.Allowance].
 func DINCorrection(b Bend) (float64, error) {
 	bd, err := DeductionTo(dinTo(b), DIN6935{}, b)
 	return dinV(b, bd), err
@@ -49,7 +49,7 @@ func dinTo(b Bend) LegTo {
 // mm and dimensioned as [DINCorrection] says, less v for each bend. The standard rounds
 // it up to the whole millimetre, which is the second answer. There is one leg more
 // than bends, and none is shorter than the bends beside it take, were their v 0 or not.
-// All faults are reported at once.
+// All faults are reported at once, each an [*Error].
 func DINBlank(legs []float64, bends []Bend) (length, whole float64, err error) {
 	if len(legs) != len(bends)+1 {
 		return 0, 0, &Error{"legs", strconv.Itoa(len(legs)), "a section of " + strconv.Itoa(len(bends)) + " bends has one leg more than bends"}

@@ -29,7 +29,7 @@ type Handbook struct{}
 const shallowestK = 1.0 / 3
 
 // Allowance answers any valid bend, with a caution where R is so large against T
-// that the law's rounded constant falls short.
+// that the law's rounded constant falls short. Its errors are those of [Bend.Validate].
 func (Handbook) Allowance(b Bend) (Allowance, error) {
 	if !b.valid() {
 		return Allowance{}, b.Validate()

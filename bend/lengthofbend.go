@@ -17,7 +17,8 @@ type lengthLaw struct {
 	law  Law
 }
 
-// Allowance answers any valid bend for one of the three groups.
+// Allowance answers any valid bend for one of the three groups. It returns an [*Error] for any
+// other group, and the errors of [Bend.Validate].
 func (g LengthOfBend) Allowance(b Bend) (Allowance, error) {
 	if !b.valid() {
 		return Allowance{}, b.Validate()

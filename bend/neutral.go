@@ -22,7 +22,8 @@ type NeutralAxis struct {
 	K float64
 }
 
-// Allowance answers any valid bend when K lies in (0, 1]; above 0.5 with a caution.
+// Allowance answers any valid bend when K lies in (0, 1]; above 0.5 with a caution. It returns an
+// [*Error] for any other K, and the errors of [Bend.Validate].
 func (n NeutralAxis) Allowance(b Bend) (Allowance, error) {
 	if !b.valid() {
 		return Allowance{}, b.Validate()
@@ -60,7 +61,8 @@ var (
 type DIN6935 struct{}
 
 // Allowance answers any valid bend whose R/T is above 0.0502; sharper than that the
-// formula puts the neutral line outside the sheet.
+// formula puts the neutral line outside the sheet. Such a bend is refused with an [*Error], any
+// other that is not valid with the errors of [Bend.Validate].
 func (DIN6935) Allowance(b Bend) (Allowance, error) {
 	if !b.valid() {
 		return Allowance{}, b.Validate()

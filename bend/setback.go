@@ -66,11 +66,14 @@ func (b Bend) back(to LegTo) (float64, error) {
 
 // Deduction returns what is taken off the sum of two mold-line legs to get the
 // flat length, in mm: BD = 2·SB - BA. It is positive for every neutral line inside the
-// sheet, because tan(A/2) is more than A/2.
+// sheet, because tan(A/2) is more than A/2. It returns an [*Error] for no rule and for a bend of
+// 180°, which has no mold line, the errors of [Bend.Validate], and those of the rule.
 func Deduction(rule Rule, b Bend) (float64, error) { return DeductionTo(MoldLine, rule, b) }
 
 // DeductionTo is [Deduction] for legs dimensioned as to says: 2·(R + T) - BA for the
-// outside of the fold, which also answers for a hem or return of 180°.
+// outside of the fold, which also answers for a hem or return of 180°. It returns an [*Error] for
+// a to that is neither, for the outside of the fold of a bend of less than 90°, and otherwise as
+// Deduction does.
 func DeductionTo(to LegTo, rule Rule, b Bend) (float64, error) {
 	back, err := b.back(to)
 	if err != nil {
@@ -88,7 +91,7 @@ func DeductionTo(to LegTo, rule Rule, b Bend) (float64, error) {
 // the nose of a clamping bar whose nose has radius R, the tangent line is where the
 // nose's curve begins. It does not depend on the angle, so on a bend of small angle
 // it can lie past the other tangent line. (Common practice; the wording in
-// FAA-H-8083-31 chapter 4 is remembered, not seen.)
+// FAA-H-8083-31 chapter 4 is remembered, not seen.) Its errors are those of [Bend.Validate].
 func (b Bend) SightLine() (float64, error) {
 	if !b.valid() {
 		return 0, b.Validate()

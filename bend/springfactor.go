@@ -96,7 +96,8 @@ func (s SpringFactor) Tool(want Bend) (Bend, error) {
 
 // Leaves implements [Springback]: it finds the wanted R/T whose tool this is. The
 // tool's R/T grows with the wanted one in every row (a test holds this), so there is
-// one answer or the tool lies outside the table.
+// one answer or the tool lies outside the table. The latter is an [*Error], as is a row that is
+// none of those named; a tool that is not valid returns the errors of [Bend.Validate].
 func (s SpringFactor) Leaves(tool Bend) (Bend, error) {
 	if err := tool.Validate(); err != nil {
 		return Bend{}, err

@@ -41,7 +41,8 @@ type kStep struct {
 	k     [3]float64 // soft, medium, hard
 }
 
-// Allowance answers any valid bend by the table's K at its R/T.
+// Allowance answers any valid bend by the table's K at its R/T. It returns an [*Error] for a table
+// or a hardness that is none of those named, and the errors of [Bend.Validate].
 func (s SteppedK) Allowance(b Bend) (Allowance, error) {
 	if !b.valid() {
 		return Allowance{}, b.Validate()

@@ -18,6 +18,10 @@ type Strip struct {
 
 // Taken is the metal the bend took up, mm: the blank less the straight parts of the
 // legs, BA = blank - legs + 2·SB.
+//
+// Errors, joined: those of [Bend.Validate], and an [*Error] for each length that is not above 0
+// and at most 100 m; then that of [Bend.Setback], or of [Bend.FoldDepth] for legs to the outside
+// of the fold.
 func (s Strip) Taken() (float64, error) {
 	faults := []error{s.Bend.Validate()}
 	for _, f := range []struct {

@@ -13,7 +13,8 @@ import (
 // neutral-line depth K where the law has a formula for it, allowance BA, deduction
 // BD and sight line SL, each with formula, inputs and source. Name goes into the
 // quantity, "setback of aft bend". For a fold of 180° the depth to the outside of
-// the fold, FD = R + T, stands in place of SB and takes its part in BD.
+// the fold, FD = R + T, stands in place of SB and takes its part in BD. It returns an error for no
+// rule, the errors of [Bend.Validate] and those of the rule, and one where the rule names no law.
 func Working(rule Rule, b Bend, name string) ([]Step, error) {
 	if err := b.Validate(); err != nil {
 		return nil, err

@@ -30,7 +30,8 @@ func Layers() []Layer {
 
 // Write writes a drawing as a DXF file. Labels and the notes, with the unit and
 // the overall size, stand on layer NOTE; dimensions are left to the picture, for
-// a cutter has no use for them. Nothing is complete until Write returns nil.
+// a cutter has no use for them. Nothing is complete until Write returns nil. It returns the errors
+// of [NewWriter], or the first of [Writer.Close].
 func Write(w io.Writer, d drawing.Drawing, opt Options) error {
 	drawn, some := d.Bounds()
 	texts, leaders := letter(d, drawn, opt)

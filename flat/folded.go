@@ -6,7 +6,7 @@ import (
 )
 
 // Fold bends the blank to shape from its flat geometry alone, for a picture or a
-// check. Panels and bends keep their indices.
+// check. Panels and bends keep their indices. It returns the errors of [fold.Fold].
 func (b Blank) Fold() (fold.Solid, error) { return fold.Fold(b.sheet()) }
 
 // sheet strips the blank down to what a brake would see: panels, tangent lines,

@@ -1,12 +1,14 @@
 package flat_test
 
 import (
+	"go/ast"
 	"go/doc"
 	"go/parser"
 	"go/token"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -135,4 +137,54 @@ func TestExamplesRun(t *testing.T) {
 	})
 	require.NoError(t, err)
 	assert.NotZero(t, found)
+}
+
+// tellsOfErrors are the words by which a comment says when an error comes.
+var tellsOfErrors = regexp.MustCompile(`(?i)\berrors?\b|\brefuse[sd]?\b|(Error|Fault)\]`)
+
+// Who calls a function that can fail reads when it does: its comment tells of its errors.
+func TestErrorsAreTold(t *testing.T) {
+	found := 0
+	for pkg := range mayImport {
+		files, err := filepath.Glob(filepath.Join("..", filepath.FromSlash(pkg), "*.go"))
+		require.NoError(t, err)
+		for _, path := range files {
+			if strings.HasSuffix(path, "_test.go") {
+				continue
+			}
+			file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ParseComments)
+			require.NoError(t, err)
+			for _, decl := range file.Decls {
+				if f, ok := decl.(*ast.FuncDecl); ok && public(f) && canFail(f) {
+					found++
+					assert.Regexp(t, tellsOfErrors, f.Doc.Text(), "%s: %s does not say when it returns an error", path, f.Name.Name)
+				}
+			}
+		}
+	}
+	assert.Greater(t, found, 100)
+}
+
+// public reports whether other programs can call a function: a method counts by its type.
+func public(f *ast.FuncDecl) bool {
+	if !f.Name.IsExported() {
+		return false
+	}
+	if f.Recv == nil {
+		return true
+	}
+	of := f.Recv.List[0].Type
+	if star, ok := of.(*ast.StarExpr); ok {
+		of = star.X
+	}
+	name, plain := of.(*ast.Ident)
+	return !plain || name.IsExported() // a type with parameters is looked at
+}
+
+func canFail(f *ast.FuncDecl) bool {
+	if f.Type.Results == nil {
+		return false
+	}
+	last, ok := f.Type.Results.List[len(f.Type.Results.List)-1].Type.(*ast.Ident)
+	return ok && last.Name == "error"
 }

@@ -60,7 +60,8 @@ func (g GaugeSystem) table() *gaugeTable {
 }
 
 // Gauge returns the thickness in mm of a gauge number and where it stands. Numbers
-// above nought are negative: 2/0 is -1, 7/0 is -6.
+// above nought are negative: 2/0 is -1, 7/0 is -6. It returns an [*Error] for a number the table
+// does not hold, and for a system that is none of those named.
 func (g GaugeSystem) Gauge(number int) (float64, Source, error) {
 	t := g.table()
 	if t == nil {
@@ -79,7 +80,8 @@ func (g GaugeSystem) Gauge(number int) (float64, Source, error) {
 }
 
 // Nearest returns the gauge number whose thickness is nearest and that thickness in
-// mm. Thickness must be above 0 and finite.
+// mm. Thickness must be above 0 and finite. For any other, and for a system that is none of those
+// named, it returns an [*Error].
 func (g GaugeSystem) Nearest(thickness float64) (number int, mm float64, err error) {
 	t := g.table()
 	if t == nil {
@@ -146,7 +148,7 @@ func ParseThickness(s string) (mm float64, err error) {
 }
 
 // ParseGauged is [ParseThickness] and tells by which gauge the thickness was given, as
-// [Sheet] keeps it: zero for a length.
+// [Sheet] keeps it: zero for a length. Its errors are those of ParseThickness.
 func ParseGauged(s string) (mm float64, by GaugeSystem, err error) {
 	number, word := splitGauge(s)
 	by, isGauge := systemNamed(word)

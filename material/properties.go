@@ -49,7 +49,8 @@ func (p Properties) covers(t float64) bool {
 }
 
 // AllProperties returns every published row of the material: all documents, bases
-// and thicknesses. A clad material has its own rows only.
+// and thicknesses. A clad material has its own rows only. It returns an [*Error] for a material
+// that is in none of the tables, or in none of those of strengths.
 func (m Material) AllProperties() ([]Properties, error) {
 	if err := m.fault(); err != nil {
 		return nil, err
@@ -102,7 +103,9 @@ func (p *Properties) weaker(than *Properties) bool {
 }
 
 // Density returns the density of the alloy in g/cm³, from any of its tempers; a
-// clad sheet is given its core's, a little high because the cladding is lighter.
+// clad sheet is given its core's, a little high because the cladding is lighter. It returns an
+// [*Error] for a material that is in none of the tables, and where none gives a density of its
+// alloy.
 func (m Material) Density() (float64, Source, error) {
 	if err := m.fault(); err != nil {
 		return 0, Source{}, err

@@ -73,7 +73,9 @@ func (m Material) MinBendRadii(thickness float64) ([]Limit, error) {
 
 // MinBendRadius returns the strictest limit that was read in print, or the strictest
 // remembered one where no table was read. A table that advises against the bend is
-// stricter than any figure. Thickness is in mm.
+// stricter than any figure. Thickness is in mm. It returns an [*Error] for a thickness that is not
+// above 0 and finite, for a material that is in none of the tables, and where no table speaks of
+// that thickness of it.
 func (m Material) MinBendRadius(thickness float64) (Limit, error) {
 	rows, err := m.radiusRows(thickness)
 	if err != nil {

@@ -58,7 +58,8 @@ func thicknessFault(t float64) error {
 	return &Error{"thickness", value, "a thickness must be above 0 and finite"}
 }
 
-// MassPerArea returns the mass of the sheet in grams per square millimetre.
+// MassPerArea returns the mass of the sheet in grams per square millimetre. It returns the errors
+// of [Sheet.Validate], or those of [Material.Density].
 func (s Sheet) MassPerArea() (float64, error) {
 	if err := s.Validate(); err != nil {
 		return 0, err

@@ -27,7 +27,8 @@ type Change struct {
 }
 
 // Compare shows what changes from an old sheet to a new one. Both must be valid; a
-// figure no table gives is left 0 and named in Missing.
+// figure no table gives is left 0 and named in Missing. The errors are those of [Sheet.Validate]
+// for either, joined.
 func Compare(old, stock Sheet) (Change, error) {
 	if err := errors.Join(old.Validate(), stock.Validate()); err != nil {
 		return Change{}, err
@@ -73,7 +74,9 @@ func (c *Change) strengths() {
 // Substitute shows what changes from an old sheet to the stock thicknesses of today
 // nearest to it: the same one if it is rolled, and the next below and above. Each is shown
 // in the old sheet's alloy and in every other material given, each material once. The order
-// is by material as given, then by thickness.
+// is by material as given, then by thickness. It returns the errors of [Sheet.Validate] for the
+// old sheet, an [*Error] where its thickness lies outside the standard ones, or the errors of the
+// new sheets, joined.
 func Substitute(old Sheet, others ...Material) ([]Change, error) {
 	if err := old.Validate(); err != nil {
 		return nil, err

@@ -49,7 +49,8 @@ func (t Template) Members(name string, r io.Reader) iter.Seq2[Member, error] {
 }
 
 // CountRows counts the rows below the head of a table without filling them in, and
-// returns the faults of the head.
+// returns the faults of the head. Each is an [*Error]. It returns one too for text that cannot be
+// read on, and none for a row at fault, which is counted.
 func (t Template) CountRows(name string, r io.Reader) (int, error) {
 	rows, _, err := t.begin(name, r)
 	if err != nil {

@@ -62,7 +62,8 @@ type blank struct {
 var word = regexp.MustCompile(`<([^<>"\n]*)>`)
 
 // ReadTemplate reads a template. name is printed in front of faults; nothing is
-// opened.
+// opened. It returns an [*Error] for text that cannot be read or is more than 1 MiB, for angle
+// brackets that hold no word, and for a text that has no word to fill in.
 func ReadTemplate(name string, r io.Reader) (Template, error) {
 	const largest = 1 << 20
 	data, err := io.ReadAll(io.LimitReader(r, largest+1))
@@ -117,7 +118,9 @@ func (t *Template) add(w string, in quoting) {
 }
 
 // Fill puts one text for each of the template's words in its place and reads the
-// part file that results. Texts are given in the order of Words.
+// part file that results. Texts are given in the order of Words. It returns an [*Error] for more
+// or fewer of them than Words and for one that cannot stand in its place, and the errors of
+// [partfile.Read].
 func (t Template) Fill(texts []string) (partfile.Document, error) {
 	if len(texts) != len(t.Words) {
 		return partfile.Document{}, &Error{File: t.File, Value: fmt.Sprint(len(texts), " texts"), Rule: fmt.Sprintf("the template has %d words", len(t.Words))}

@@ -33,7 +33,8 @@ type Choice struct {
 }
 
 // Compare lays the former out in each of the numbers of pieces, joints chosen anew for
-// each, and shows what changes. It recommends none.
+// each, and shows what changes. It recommends none. A number of pieces in which it cannot be made
+// is left out of the list and told by the errors, joined: those of [Develop].
 func Compare(f Former, pieces ...int) ([]Choice, error) {
 	var list []Choice
 	var bad []error
@@ -95,7 +96,7 @@ type Change struct {
 
 // Substitute shows what changes for block and blank when the part is made of another sheet, mold
 // lines and radii staying: a block made for the old sheet gives a part of the wrong size with
-// the new. It recommends nothing.
+// the new. It recommends nothing. It returns the errors of [Develop] for either sheet.
 func Substitute(f Former, other material.Sheet) ([]Change, error) {
 	was, err := Develop(f)
 	if err != nil {

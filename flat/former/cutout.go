@@ -53,7 +53,9 @@ func (c Cutout) check(field string, around float64, f *faults) {
 
 // GirthToward returns the girth at which a closed contour is met by the ray from a point
 // inside it in a direction, counter-clockwise from x: where a cut-out given by its angle
-// belongs. A ray that meets the contour more than once takes the nearest.
+// belongs. A ray that meets the contour more than once takes the nearest. It returns an [*Error]
+// for a contour that is not closed and simple, for a place or direction that is not finite, and
+// for a ray that meets nothing.
 func GirthToward(p outline.Path, from r2.Vec, direction measure.Angle) (float64, error) {
 	if err := p.Validate(); err != nil {
 		return 0, &Error{"contour", "", err.Error()}

@@ -53,7 +53,9 @@ func (s Strain) used() Effort {
 	return s.ByArc
 }
 
-// Lay lays the flange of a rim out flat. The contour may be open.
+// Lay lays the flange of a rim out flat. The contour may be open. It returns every fault of the
+// sheet, or of the contour and the flange, each an [*Error]; then one for an edge that cannot be
+// laid out or runs over itself.
 func (r Rim) Lay(s material.Sheet, rule bend.Rule) (Strip, error) {
 	var f faults
 	if err := s.Validate(); err != nil {

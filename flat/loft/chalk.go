@@ -88,7 +88,7 @@ func (j Jig) turns(span Span) []float64 {
 	return out
 }
 
-// Range returns the stations both lines share.
+// Range returns the stations both lines share. It returns an [*Error] where they share none.
 func (j Jig) Range() (Span, error) {
 	t0, t1 := j.Top.Range()
 	b0, b1 := j.Bottom.Range()

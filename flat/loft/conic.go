@@ -97,7 +97,8 @@ func (c Conic) Shoulder() r2.Vec {
 	return p
 }
 
-// Arcs returns the conic as arcs within tol mm.
+// Arcs returns the conic as arcs within tol mm. It returns the errors of [Conic.Validate], or
+// those of [outline.Conic] for the tolerance.
 func (c Conic) Arcs(tol float64) (outline.Path, error) {
 	if err := c.Validate(); err != nil {
 		return outline.Path{}, err

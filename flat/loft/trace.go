@@ -367,7 +367,7 @@ func (t Trace) square(along []float64, points []r2.Vec) []float64 {
 }
 
 // Arcs returns the trace as a path of lines and arcs within tol mm of it,
-// tangent-continuous but at the corners.
+// tangent-continuous but at the corners. Its errors are those of [Trace.Parallel].
 func (t Trace) Arcs(tol float64) (outline.Path, error) { return t.Parallel(0, tol) }
 
 // Parallel returns the curve at the distance d mm to the right of the trace, left

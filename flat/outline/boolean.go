@@ -16,10 +16,13 @@ func Union(a, b []Path) ([]Path, error) { return combine("Union", a, b, false, f
 
 // Difference returns the region a without b. It wraps [ErrNothingLeft] in its fault when
 // b covers a.
+//
+// Errors: a *[Fault] for each fault of the paths, for a region that is not bounded, and for a
+// result that could not be proved (it wraps [ErrNotProved]).
 func Difference(a, b []Path) ([]Path, error) { return combine("Difference", a, b, false, true) }
 
 // Intersection returns the region common to a and b. It wraps [ErrNothingLeft] in its
-// fault when there is none.
+// fault when there is none. The other errors are those of [Difference].
 func Intersection(a, b []Path) ([]Path, error) {
 	return combine("Intersection", a, b, true, false)
 }

@@ -11,6 +11,9 @@ import (
 // Inscribed returns the largest circle that fits into the material of a region, to
 // within tol mm of its radius: what the widest tool, or the widest shim, would be. tol
 // must be positive and finite.
+//
+// Errors: a *[Fault] for any other tol, for each fault of the paths and for a region that is not
+// bounded; those of [Offset], by which the circle is sought.
 func Inscribed(paths []Path, tol float64) (center r2.Vec, radius float64, err error) {
 	g, err := newRegion("Inscribed", paths)
 	if !(0 < tol && tol <= maxCoordinate) {

@@ -7,7 +7,8 @@ import (
 )
 
 // Locate returns the segment and the fraction of its length at the distance s along the
-// path, mm from its first vertex. s must lie between 0 and the length.
+// path, mm from its first vertex. s must lie between 0 and the length. It returns a *[Fault]
+// for any other, and for a path without segments.
 func (p Path) Locate(s float64) (segment int, t float64, err error) {
 	total := p.Length()
 	if !(0 <= s && s <= total) || p.NumSegments() == 0 {
@@ -24,7 +25,9 @@ func (p Path) Locate(s float64) (segment int, t float64, err error) {
 }
 
 // Trim returns the open path from the distance s0 to the distance s1 along p, mm. On a
-// closed path s1 may be less than s0: the part then runs over the first vertex.
+// closed path s1 may be less than s0: the part then runs over the first vertex. It returns a
+// *[Fault] for a distance off the path, and for a part of no length or, on an open path, one that
+// runs backward.
 func (p Path) Trim(s0, s1 float64) (Path, error) {
 	i, t, err := p.Locate(s0)
 	if err != nil {
@@ -70,7 +73,8 @@ func (p Path) Trim(s0, s1 float64) (Path, error) {
 }
 
 // Insert returns the path with a vertex added at the fraction t of segment i, which
-// changes nothing but the count. t must lie between 0 and 1, both excluded.
+// changes nothing but the count. t must lie between 0 and 1, both excluded. It returns a *[Fault]
+// for any other fraction and for a segment the path has not.
 func (p Path) Insert(i int, t float64) (Path, error) {
 	if i < 0 || i >= p.NumSegments() {
 		return Path{}, badArgument("Insert", "segment", float64(i), "must be one of the path's")
@@ -91,7 +95,8 @@ func (p Path) Insert(i int, t float64) (Path, error) {
 // within tol (mm) put together, segments shorter than tol left out, and arcs that lie within tol
 // of their chord made lines. The ends of an open
 // path stay. No vertex, and no middle of a segment, ends up farther than tol from
-// the result. tol must be positive.
+// the result. tol must be positive. It returns a *[Fault] for one that is not, or not finite,
+// and for each fault of a vertex.
 func (p Path) Simplify(tol float64) (Path, error) {
 	if !(0 < tol && tol <= maxCoordinate) {
 		return Path{}, badArgument("Simplify", "tolerance", tol, "must be above 0 and finite")
@@ -219,6 +224,9 @@ func (p Path) follows(one Segment, i, k int, tol float64) bool {
 // the caller can show it.
 //
 // Where a gap is closed both ends move to its middle.
+//
+// Errors: a *[Fault] for a gap that is below 0 or not finite, for each piece without a segment,
+// and for each fault of a vertex.
 func Join(pieces []Path, gap float64) ([]Path, error) {
 	var fs faults
 	if !(0 <= gap && gap <= maxCoordinate) {

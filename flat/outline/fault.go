@@ -22,7 +22,8 @@ type Fault struct {
 	cause error
 }
 
-// Unwrap returns [ErrNothingLeft] or [ErrNotProved] where one of them is the cause.
+// Unwrap returns [ErrNothingLeft] or [ErrNotProved] where one of them is the cause, and nil
+// for every other fault, under which no error lies.
 func (f *Fault) Unwrap() error { return f.cause }
 
 // Error says where the fault is and what should hold.

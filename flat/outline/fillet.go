@@ -24,7 +24,9 @@ func (p Path) corner(fn string, i int) (in, out Segment, err error) {
 
 // Fillet returns the path with the corner at vertex i rounded by an arc of the radius
 // (mm) tangent to both segments, lines or arcs. The radius must be positive and small
-// enough for the arc to end on both. A vertex without a corner is left as it is.
+// enough for the arc to end on both. A vertex without a corner is left as it is. It returns a
+// *[Fault] for any other radius, for a vertex that is an end or none, and for each fault of a
+// vertex.
 func (p Path) Fillet(i int, radius float64) (Path, error) {
 	in, out, err := p.corner("Fillet", i)
 	if err != nil {
@@ -99,7 +101,9 @@ func (p Path) withFillet(i int, in, out Segment, m Meeting, turn float64) Path {
 // Relieve returns the path with a round relief of the radius (mm) about center
 // cut out at vertex i: the path follows the circle clockwise from where it last enters
 // it before the vertex to where it first leaves it after, so that material on its left
-// is taken away. The circle must hold the vertex, a corner of the path, and the path must leave it on both sides.
+// is taken away. The circle must hold the vertex, a corner of the path, and the path must leave it
+// on both sides. Where one of these is not so it returns a *[Fault], as for a radius that is not
+// above 0 and finite and for each fault of a vertex.
 func (p Path) Relieve(i int, center r2.Vec, radius float64) (Path, error) {
 	if _, _, err := p.corner("Relieve", i); err != nil {
 		return Path{}, err

@@ -201,6 +201,9 @@ func (f *curveFit) reach(a, end, step float64) (b float64, arc biarc, ok bool) {
 //
 // It is the rational quadratic curve of weights 1, w, 1 with w = rho/(1 - rho), whose
 // shoulder lies at w/(1+w) = rho of the median.
+//
+// Errors: a *[Fault] for a rho outside that, for points that are not finite and within 1e9 mm, for
+// an apex in line with the ends, and those of [FitCurve].
 func Conic(p0, apex, p1 r2.Vec, rho, tol float64) (Path, error) {
 	if !(0 < rho && rho < 1) {
 		return Path{}, badArgument("Conic", "rho", rho, "must be above 0 and below 1")

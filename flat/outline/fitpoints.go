@@ -22,6 +22,8 @@ func FitPoints(pts []r2.Vec, tol float64) (Path, error) {
 
 // FitRing is [FitPoints] for the points of a smooth closed curve, the first not repeated at
 // the end; at least three.
+//
+// Errors: those of FitPoints, and a *[Fault] for a last point that is the first.
 func FitRing(pts []r2.Vec, tol float64) (Path, error) { return fitPoints("FitRing", pts, true, tol) }
 
 func fitPoints(fn string, pts []r2.Vec, ring bool, tol float64) (Path, error) {

@@ -63,7 +63,7 @@ func Offset(region []Path, d float64, o OffsetOptions) ([]Path, error) {
 }
 
 // Offset moves the boundary of a closed path by d mm to its right: outward from a
-// counter-clockwise outline for d > 0. See the function [Offset].
+// counter-clockwise outline for d > 0. See the function [Offset]. Its errors are that function's.
 func (p Path) Offset(d float64, o OffsetOptions) ([]Path, error) { return Offset([]Path{p}, d, o) }
 
 func checkDistance(fn string, d float64) error {

@@ -42,6 +42,10 @@ func (p Path) Parallel(d float64, o OffsetOptions) ([]Path, error) {
 
 // Strip returns the region within half mm of an open path: the slot that a cutter of
 // that radius leaves, or the land of a joint. Its ends are round.
+//
+// Errors: a *[Fault] for each fault of the path, one that is closed among them, for a half that is
+// not above 0 and within 1e9 mm, and for a result that could not be proved (it wraps
+// [ErrNotProved]).
 func (p Path) Strip(half float64) ([]Path, error) {
 	src, err := newTrack("Strip", p)
 	if err = errors.Join(err, checkDistance("Strip", half)); err != nil {

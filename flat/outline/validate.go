@@ -24,10 +24,12 @@ const maxBulge = 1e5
 // Straight segments are judged exactly. Where an arc takes part, segments nearer
 // than a hundredth of [Coincidence] times the size of the path touch.
 //
-// An open path is faulted for being open; [Path.ValidateOpen] judges one.
+// An open path is faulted for being open; [Path.ValidateOpen] judges one. Each fault is
+// a *[Fault]; several come joined as one error.
 func (p Path) Validate() error { return p.validate("Validate", true) }
 
-// ValidateOpen is [Path.Validate] for an open path, which must have a segment.
+// ValidateOpen is [Path.Validate] for an open path, which must have a segment. Its errors are of
+// the same kind.
 func (p Path) ValidateOpen() error { return p.validate("ValidateOpen", false) }
 
 func (p Path) validate(fn string, closed bool) error {

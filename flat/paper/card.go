@@ -77,7 +77,8 @@ const cardWidth = 128
 
 // Card writes the bench card as plain text in UTF-8: sheet, bends with their
 // working and sources, brake settings, reliefs, holes, the cut outline, findings,
-// proof, cautions, and space for what the inspector measures.
+// proof, cautions, and space for what the inspector measures. It returns an [*Error] for each way
+// in which opt.Plan is not of this blank, or the error of w.
 func Card(w io.Writer, b flat.Blank, opt CardOptions) error {
 	if err := opt.validate(b); err != nil {
 		return err

@@ -12,7 +12,8 @@ import (
 )
 
 // CardPDF sets the bench card on a page of A4, or on more where lettering that can
-// still be read does not fit one. The table of the cut outline is left to [Card].
+// still be read does not fit one. The table of the cut outline is left to [Card]. Its errors are
+// those of Card.
 func CardPDF(w io.Writer, b flat.Blank, opt CardOptions) error {
 	if err := opt.validate(b); err != nil {
 		return err

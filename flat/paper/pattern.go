@@ -86,6 +86,9 @@ func (o PatternOptions) zoom() r2.Vec {
 // Pattern prints the blank at full size for hand layout: on as many sheets as it
 // takes, with overlap, match marks, a map of the sheets, and bars of 100 mm and
 // 4 in on each to measure before cutting. Set the printer to actual size.
+//
+// Errors: an [*Error] for each option out of its range, for a blank with nothing to draw and for a
+// pattern of too many sheets; or that of w.
 func Pattern(w io.Writer, b flat.Blank, opt PatternOptions) error {
 	if err := opt.validate(); err != nil {
 		return err

@@ -43,7 +43,9 @@ const (
 )
 
 // SVG draws the blank, dimensioned, with the folded part and a table of its bends
-// beside it, on an A4 landscape sheet.
+// beside it, on an A4 landscape sheet. It returns an [*Error] for a background that is neither
+// light nor dark and for a blank with nothing to draw, or the error of w; what was written by then
+// is no picture.
 func SVG(w io.Writer, b flat.Blank, opt PictureOptions) error {
 	if err := opt.validate(); err != nil {
 		return err

@@ -7,7 +7,7 @@ import (
 )
 
 // PDF draws the picture of [SVG] as one landscape page of A4 with its fonts
-// embedded.
+// embedded. Its errors are those of SVG, and nothing is written before the page is whole.
 func PDF(w io.Writer, b flat.Blank, opt PictureOptions) error {
 	if err := opt.validate(); err != nil {
 		return err

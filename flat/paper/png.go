@@ -20,7 +20,8 @@ import (
 )
 
 // PNG draws the picture of [SVG] as an image of the given number of pixels
-// across, 400 to 20000; 0 takes 2400, about 205 to the inch of an A4 sheet.
+// across, 400 to 20000; 0 takes 2400, about 205 to the inch of an A4 sheet. It returns an [*Error]
+// for any other number; its other errors are those of SVG.
 func PNG(w io.Writer, b flat.Blank, opt PictureOptions, pixels int) error {
 	if err := opt.validate(); err != nil {
 		return err

@@ -255,6 +255,9 @@ func turnOf(a, b, c r2.Vec) float64 { return r2.Cross(r2.Sub(b, a), r2.Sub(c, a)
 // second or third (every) of each row counted from where its driving starts, and the
 // ends of open rows. Fasteners are set in this order; when driving comes to one it is
 // taken out and its rivet driven. every must be 1 to 20.
+//
+// Errors, each an [*Error]: every outside that range, and an order that names a hole the rows have
+// not.
 func Temporary(rows []Row, order []Drive, every int) ([]Drive, error) {
 	var f faults
 	if !(1 <= every && every <= 20) {

@@ -133,6 +133,8 @@ func (l Layout) Holes(name string, diameter float64) []flat.Hole {
 // Marks are the rivets as crosses on a blank, arms of the given length, mm: for rows
 // that are drilled when the part is in place and not before. Append them to the
 // blank's marks.
+//
+// Errors, each an [*Error]: an arm that is not 0.1 to 100 mm, and a panel that the blank has not.
 func (l Layout) Marks(b flat.Blank, panel int, arm float64) ([]flat.Mark, error) {
 	var f faults
 	f.length("arm of a cross", arm, 0.1, 100, "must be 0.1 to 100 mm")

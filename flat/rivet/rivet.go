@@ -139,7 +139,8 @@ type Shank struct {
 	Stock  float64 // next length rivets are stocked in, by 1/16 in
 }
 
-// Shank returns the length for a grip, mm. Grip must be above 0 and at most 50 mm.
+// Shank returns the length for a grip, mm. Grip must be above 0 and at most 50 mm. It returns an
+// [*Error] for a grip outside that, and those of [Rivet.Validate].
 func (r Rivet) Shank(grip float64) (Shank, error) {
 	f := faults{}
 	f.join(r.Validate())

@@ -48,7 +48,8 @@ const fittedWithin = 0.002
 // Flatten lays a line drawn on the outer face of the skin out on the flat sheet whose neutral
 // line lies the given distance outside that face, mm (inside: below zero). Lengths along
 // the axis stay, those across it grow with the radius. Straight lines stay straight; arcs
-// become parts of ellipses and are fitted with arcs within 0.002 mm.
+// become parts of ellipses and are fitted with arcs within 0.002 mm. It returns an [*Error] that
+// names the first arc no arcs could be fitted to.
 func (r Roll) Flatten(p outline.Path, above float64) (outline.Path, error) {
 	return r.laying(above, 0).path(p)
 }

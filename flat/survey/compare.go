@@ -299,7 +299,9 @@ func closer(devs []Deviation, freedom Freedom) (step, error) {
 // Distortion compares one hand of a section with the mirror image of the other:
 // it walks along port in even steps of at most step mm and gives the deviation of
 // each place from the image of starboard under mirror, positive on the right of
-// port's travel. A section without distortion shows its measuring noise.
+// port's travel. A section without distortion shows its measuring noise. It returns an [*Error]
+// for a step that is not above 0 or gives more than a million places, and for a mirror that does
+// not turn one hand into the other, and the errors of [Deviations].
 func Distortion(port, starboard outline.Path, mirror outline.Affine, step float64) ([]Deviation, error) {
 	length := port.Length()
 	if !(step > 0 && length > 0 && length/step <= 1e6) {
