@@ -114,7 +114,7 @@ func TestNothingLeftBetweenBends(t *testing.T) {
 		return err
 	}
 	assert.NoError(t, pieces(.7))
-	assert.ErrorContains(t, pieces(.5), `it leaves nothing of the plain edge beside it, 12.7 mm long`)
+	assert.ErrorContains(t, pieces(.5), `flange 1: with what lies beyond, it leaves nothing of the plain edge beside it, 12.7 mm long`)
 	between := func(length, bulge float64) error {
 		leg := &flat.Flange{Angle: degrees(150), Height: 1.5 * inch}
 		p := plate(6, length, .040, .16, [4]*flat.Flange{leg, nil, leg})
@@ -147,4 +147,61 @@ func TestWebFollowsItsCurvedEnd(t *testing.T) {
 	}
 	assert.Greater(t, on, 10)
 	assert.InDelta(t, 1.8*inch, last, 1e-9, "as far as the upper tangent line")
+}
+
+// The tangent line, .2 in inside the edge, crosses a plain edge that rises over a hump of .5 in and falls again at
+// both flanks. The bend ends at the nearer one: over a chord of 2 in a bulge of -.5 has the radius 1.25 in about a centre
+// .75 in below the edge, so its near flank stands 1 - √(1.25² - .95²) = 1 - √.66 in past the corner at that height.
+func TestBendEndsAtTheNearFlankOfAHump(t *testing.T) {
+	p := plate(6, 4, .040, .16, [4]*flat.Flange{{Angle: degrees(90), Height: 1 * inch}})
+	e := p.Web.Edges
+	e[2].Start.X = 8 * inch
+	p.Web.Edges = []flat.Edge{e[0], {Name: "hump", Start: e[1].Start, Bulge: -.5}, {Name: "end", Start: r2.Vec{X: 8 * inch}}, e[2], e[3]}
+	want := r2.Vec{X: (7 - math.Sqrt(.66)) * inch, Y: .2 * inch}
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	assert.InDelta(t, 0, r2.Norm(r2.Sub(b.Bends[0].Near.Vertices[1].P, want)), 1e-9)
+	// The other hand has the hump before the flange.
+	b, err = flat.Develop(p.Mirrored())
+	require.NoError(t, err)
+	want.X = -want.X
+	assert.InDelta(t, 0, r2.Norm(r2.Sub(b.Bends[0].Near.Vertices[0].P, want)), 1e-9)
+}
+
+// The corners of a panel are those of its flat: of a web of 6 by 4 in with one flange of 1 in, and a lip along that, bends of
+// .2 in setback take .2 in off the web, and off the flange at either side.
+func TestCornersOfPanels(t *testing.T) {
+	lip := flat.Flange{Name: "lip", Angle: degrees(90), Height: .5 * inch}
+	p := plate(6, 4, .040, .16, [4]*flat.Flange{{Angle: degrees(90), Height: 1 * inch, Flanges: []flat.Flange{lip}}})
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	for panel, want := range [][]r2.Vec{
+		{{X: 0, Y: .2}, {X: 6, Y: .2}, {X: 6, Y: 4}, {X: 0, Y: 4}},
+		{{X: 0, Y: .2}, {X: 6, Y: .2}, {X: 6, Y: .8}, {X: 0, Y: .8}},
+		{{X: 0, Y: .2}, {X: 6, Y: .2}, {X: 6, Y: .5}, {X: 0, Y: .5}},
+	} {
+		q := b.Panels[panel]
+		assert.Len(t, q.Outline, len(want), q.Name)
+		for _, c := range want {
+			least := math.Inf(1)
+			for _, o := range q.Outline {
+				d := r2.Sub(o, q.Origin)
+				least = min(least, math.Hypot(r2.Dot(d, q.Along)-c.X*inch, r2.Dot(d, q.Out)-c.Y*inch))
+			}
+			assert.InDelta(t, 0, least, 1e-9, "%s: %v", q.Name, c)
+		}
+	}
+}
+
+// A bevel that falls from 60° to 1° toward a corner, 9.8° in an inch, comes to nothing .1 in past it. A neighbour that is
+// hardly bent lets the free edge run on past the corner by nearly the flange's height, where it would be bent the other way.
+func TestBevelThatComesToNothingAtTheTip(t *testing.T) {
+	tip := func(angle float64) error {
+		p := plate(6, 4, .040, .16, [4]*flat.Flange{
+			{Angle: degrees(60), AngleEnd: degrees(angle), Height: 1 * inch}, {Angle: degrees(5), Height: 1 * inch}})
+		_, err := flat.Develop(p)
+		return err
+	}
+	assert.ErrorContains(t, tip(1), "is what the bevel comes to, carried on to the tip of the flange: it must stay above 0°")
+	assert.NoError(t, tip(30))
 }

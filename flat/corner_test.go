@@ -70,3 +70,21 @@ func TestTwistedBendEndsOnThePlainEdge(t *testing.T) {
 		assert.InDelta(t, .2*inch*math.Tan(bevel/2), end.Y, 1e-6, "at %v", end)
 	}
 }
+
+// Two bends meet at a turn of 170° at most: a web that runs out over 6 in to a point of .5 in turns by
+// 180° - atan(.5/6) = 175.2° there, one of 1.5 in by 166.0°.
+func TestTooSharpAPointForTwoBends(t *testing.T) {
+	pointed := func(high float64) error {
+		p := plate(6, high, .040, .16, [4]*flat.Flange{})
+		e := p.Web.Edges
+		f := []flat.Flange{{Angle: 90 * measure.Degree, Height: 1 * inch}}
+		p.Web.Edges = []flat.Edge{{Name: "lower", Start: e[0].Start, Flanges: f}, {Name: "upper", Start: e[1].Start, Flanges: f}, {Name: "left", Start: e[3].Start}}
+		_, err := flat.Develop(p)
+		return err
+	}
+	const rule = "two bends meet at a turn of 5° to 170°, else a plain piece parts them"
+	assert.ErrorContains(t, pointed(.5), rule)
+	if err := pointed(1.5); err != nil {
+		assert.NotContains(t, err.Error(), rule)
+	}
+}

@@ -266,3 +266,66 @@ func TestFacesAreNamedByNumber(t *testing.T) {
 	_, err = flat.Between(stock(), s)
 	assert.ErrorContains(t, err, "face 3")
 }
+
+// skinThrough is the bay of vaulted with the skin read at other places.
+func skinThrough(xs ...float64) flat.Surroundings {
+	s := vaulted(flat.Up)
+	c := &flat.Curve{}
+	for _, x := range xs {
+		c.Points = append(c.Points, r3.Vec{X: x, Y: -480 + math.Sqrt(600*600-(x-100)*(x-100))})
+	}
+	s.Faces[2].Curve = c
+	return s
+}
+
+// As few points as three and as many as a thousand lay a line, and one may be as far as 25 mm off the web.
+func TestLimitsOfACurveAreAllowed(t *testing.T) {
+	_, err := flat.Between(stock(), skinThrough(-10, 100, 210))
+	assert.NoError(t, err)
+	s := vaulted(flat.Up)
+	s.Faces[2].Curve.Points[4].Z = -25
+	_, err = flat.Between(stock(), s)
+	assert.NoError(t, err)
+	many := make([]float64, 1000)
+	for i := range many {
+		many[i] = -10 + 220*float64(i)/999
+	}
+	_, err = flat.Between(stock(), skinThrough(many...))
+	assert.NoError(t, err)
+	_, err = flat.Between(stock(), skinThrough(append(many, 211)...))
+	assert.ErrorContains(t, err, "must be 3 to 1000 points along the line")
+}
+
+// Read from 10 mm inside either frame, 180 mm in all, the skin is carried straight on to them, for which 18 mm would do. The
+// circle of radius 598 ends there at 100 - .15·598 = 10.3 with a slope of .15/√(1 - .15²), so the corner
+// lies at y = -480 + 598·√(1 - .15²) - 10.3·.15/√(1 - .15²) = 109.672. The fair line bends less toward its end than the
+// circle: by half the turn of 10 mm, 1/120, at the most, which is .086 mm there.
+func TestCurveIsCarriedOnToTheNextFace(t *testing.T) {
+	var xs []float64
+	for x := 10.0; x <= 190; x += 10 {
+		xs = append(xs, x)
+	}
+	p, err := flat.Between(stock(), skinThrough(xs...))
+	require.NoError(t, err)
+	found := false
+	for i, e := range p.Web.Edges {
+		if p.Site.FaceOf[i] == 3 { // the aft frame starts where the skin ends
+			at := p.Site.Point(r3.Vec{X: e.Start.X, Y: e.Start.Y})
+			assert.InDelta(t, 0, at.X, 1e-9)
+			assert.InDelta(t, 109.672, at.Y, 0.09)
+			found = true
+		}
+	}
+	assert.True(t, found)
+}
+
+// Frames that lean together meet at y = 115: above the chord of the skin, at 109.8, but below its top at 118. They
+// cross before they reach it.
+func TestFacesThatCrossBelowACurve(t *testing.T) {
+	s := vaulted(flat.Up)
+	size := math.Hypot(100, 115)
+	s.Faces[1].Plane.Normal = r3.Vec{X: 115 / size, Y: 100 / size}
+	s.Faces[3].Plane.Normal = r3.Vec{X: -115 / size, Y: 100 / size}
+	_, err := flat.Between(stock(), s)
+	assert.ErrorContains(t, err, "the faces next to it leave nothing of face 3")
+}

@@ -3,6 +3,7 @@ package flat_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/flat"
@@ -189,4 +190,22 @@ func TestDoubtsThatMoveAlikeGoByTheTurn(t *testing.T) {
 	assert.Greater(t, list[0].Turn, list[3].Turn)
 	assert.Equal(t, `face "aft", point 3`, list[4].Reading, "atan(0.5/40)")
 	assert.Equal(t, `face "fwd", point 3`, list[5].Reading, "atan(0.5/80)")
+}
+
+// A reading is named by the face it was taken on, the first as any other.
+func TestReadingsOfTheFirstFaceAreNamed(t *testing.T) {
+	s := vaulted(flat.Up)
+	s.Faces[2].Curve.Within = 1
+	s.Faces[0].Readings = []r3.Vec{{}, {X: 100}, {Z: 50}}
+	s.ReadingError = 0.1
+	list, _, err := flat.Doubts(stock(), s)
+	require.NoError(t, err)
+	keel := 0
+	for _, d := range list {
+		assert.False(t, strings.HasPrefix(d.Reading, "web"), d.Reading)
+		if strings.HasPrefix(d.Reading, `face "keel", point `) {
+			keel++
+		}
+	}
+	assert.Equal(t, 3, keel)
 }
