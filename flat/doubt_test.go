@@ -3,6 +3,7 @@ package flat_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -208,4 +209,30 @@ func TestReadingsOfTheFirstFaceAreNamed(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 3, keel)
+	for k := range s.Faces[2].Curve.Points {
+		name := fmt.Sprintf(`face "skin", point %d`, k+1)
+		assert.True(t, slices.ContainsFunc(list, func(d flat.Doubt) bool { return d.Reading == name }), name)
+	}
+	// Points read exactly are no doubt, whatever the angles.
+	s.ReadingError, s.AngleError = 0, degrees(1)
+	list, _, err = flat.Doubts(stock(), s)
+	require.NoError(t, err)
+	assert.Empty(t, list)
+}
+
+// Three points of which the last, off by its error, comes into line with the others lay no plane then; the fault is that
+// of the face, or of the web.
+func TestReadingsThatLayNoPlaneWhenOff(t *testing.T) {
+	s := vaulted(flat.Up)
+	s.ReadingError = 0.5
+	s.Faces[0].Readings = []r3.Vec{{}, {X: 50}, {X: 100, Y: 0.5}} // the keel's normal is -y
+	_, _, err := flat.Doubts(stock(), s)
+	var fault *flat.Error
+	require.ErrorAs(t, err, &fault)
+	assert.Equal(t, "surroundings.faces[0]", fault.Path)
+	s.Faces[0].Readings = nil
+	s.WebReadings = []r3.Vec{{}, {X: 50}, {X: 100, Z: -0.5}}
+	_, _, err = flat.Doubts(stock(), s)
+	require.ErrorAs(t, err, &fault)
+	assert.Equal(t, "surroundings.web", fault.Path)
 }

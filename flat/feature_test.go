@@ -299,3 +299,64 @@ func TestSlotAskew(t *testing.T) {
 	}
 	assert.InDelta(t, 50*10+math.Pi*25, -cut.Area(), 1e-9)
 }
+
+// A flanged hole and a slot lie in the run-out of a joggle, stations 60 to 70, when their near rim does: of a hole of 20
+// about 79 it is at 69, about 82 at 72; of a slot 8 wide from 73 to 90 it is at 69, from 76 at 72.
+func TestWideOpeningsBesideAJoggle(t *testing.T) {
+	const inIt = "lies in the run-out"
+	for x, inside := range map[float64]bool{79: true, 82: false} {
+		p := channel(bend.Handbook{})
+		f := lower(&p)
+		f.Joggles = []flat.Joggle{{At: 60, Run: 10, Depth: 3, Part: flat.Before}}
+		f.Lightening = []flat.LighteningHole{{At: r2.Vec{X: x, Y: 25}, Diameter: 20, Height: 4, Radius: 1}}
+		b, err := flat.Develop(p)
+		require.NoError(t, err)
+		assert.Equal(t, inside, strings.Contains(texts(b, flat.Warn), inIt), "hole %g", x)
+		f.Lightening = nil
+		f.Slots = []flat.Slot{{From: r2.Vec{X: x - 6, Y: 25}, To: r2.Vec{X: 90, Y: 25}, Width: 8}}
+		b, err = flat.Develop(p)
+		require.NoError(t, err)
+		assert.Equal(t, inside, strings.Contains(texts(b, flat.Warn), inIt), "slot %g", x-6)
+	}
+}
+
+// The lip along its mean line, t = 1.6: a quarter turn of radius 3 + .8 from 3.8 outside the wall at 30, then straight for
+// 12 - 1.6 - 3. The pierced edge lies at 30 + 3.8 - 3.8·π/2 - 7.4.
+func TestPilotOfAThickSheet(t *testing.T) {
+	h := flat.LighteningHole{Diameter: 60, Height: 12, Radius: 3, Turn: flat.Down}
+	assert.InDelta(t, 2*(30+3.8-3.8*math.Pi/2-7.4), h.Pilot(1.6), 1e-9)
+}
+
+// What a rule allows up to, it allows.
+func TestLimitsOfFeaturesAreAllowed(t *testing.T) {
+	p := plate(60, 60, .040, .16, [4]*flat.Flange{{Angle: degrees(90), Height: 1 * inch, Start: flat.Trim{Kind: flat.Angled, Angle: degrees(80)}}})
+	p.Web.Holes = []flat.Hole{{Diameter: 5e3, Purpose: flat.FlangedPilot}}
+	p.Web.Lightening = []flat.LighteningHole{{Diameter: 60, Height: 12, Radius: 3, Turn: flat.Down}}
+	assert.NoError(t, p.Validate())
+}
+
+// Of a sheet .080 in thick, bent about .16 in, an opening is to lie 2·.080 + .16 = .32 in from the bend; a bend of .24 in setback
+// ends .24 in inside the edge, so a hole of .2 in about .64 in lies .3 in from it.
+func TestOpeningNearTheBendOfAThickSheet(t *testing.T) {
+	p := plate(6, 4, .080, .16, [4]*flat.Flange{{Angle: degrees(90), Height: 1 * inch}})
+	p.Web.Holes = []flat.Hole{{Name: "h", At: r2.Vec{X: 3 * inch, Y: .64 * inch}, Diameter: .2 * inch}}
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	found := false
+	for _, f := range b.Findings {
+		if strings.Contains(f.Text, "is near the bend") {
+			found = true
+			assert.InDelta(t, .3*inch, f.Figure, 1e-9)
+			assert.InDelta(t, .32*inch, f.Limit, 1e-9)
+		}
+	}
+	assert.True(t, found)
+}
+
+// A remark without a figure says none, and only a stop forbids cutting.
+func TestWhatAFindingSays(t *testing.T) {
+	assert.NotContains(t, flat.Finding{Severity: flat.Note, Place: "sheet", Text: "words"}.String(), "against")
+	assert.Contains(t, flat.Finding{Severity: flat.Warn, Place: "sheet", Text: "words", Limit: 2}.String(), "(0 against 2)")
+	assert.False(t, flat.Blank{Findings: []flat.Finding{{Severity: flat.Note}, {Severity: flat.Warn}}}.Stopped())
+	assert.True(t, flat.Blank{Findings: []flat.Finding{{Severity: flat.Note}, {Severity: flat.Stop}}}.Stopped())
+}

@@ -27,3 +27,27 @@ func TestOtherHandOfAPartOfAnEdge(t *testing.T) {
 	assert.InDelta(t, -3*inch, near.Min.X, 1e-9)
 	assert.InDelta(t, 0, near.Max.X, 1e-9)
 }
+
+// Of two flanges on one edge the other hand has the last first, and a joggle turned round twice is the same.
+func TestOtherHandOfTwoFlanges(t *testing.T) {
+	p := lowerFlange(flat.Flange{})
+	p.Web.Edges[0].Flanges = []flat.Flange{
+		{Name: "a", Angle: degrees(90), Height: 1 * inch, To: 2 * inch},
+		{Name: "b", Angle: degrees(90), Height: 1 * inch, From: 3 * inch, To: 6 * inch},
+	}
+	var names []string
+	for _, e := range p.Mirrored().Web.Edges {
+		for _, f := range e.Flanges {
+			names = append(names, f.Name)
+		}
+	}
+	assert.Equal(t, []string{"b", "a"}, names)
+
+	for _, part := range []flat.JogglePart{flat.Beyond, flat.Before} {
+		j := flat.Joggle{At: 20, Run: 10, Depth: 1, Part: part}
+		assert.NotEqual(t, part, j.Reversed(100).Part)
+		assert.Equal(t, j, j.Reversed(100).Reversed(100))
+	}
+	assert.Equal(t, "beyond", flat.Beyond.String())
+	assert.Equal(t, "before", flat.Before.String())
+}
