@@ -3,6 +3,7 @@ package flat_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
@@ -302,4 +303,44 @@ func TestClosedCornerOfThickSheet(t *testing.T) {
 		assert.Empty(t, about(t, p, "stand in each other"), "%v", c.corner)
 		assert.Less(t, b.Proof.Largest(), 1e-6)
 	}
+}
+
+// A square end lies as far out as clears all along: where an end cut as far as it can be leans, beside a neighbour that is
+// bent past upright as it is itself, it lies at that end's nearest station. An inset takes its length off the mold line.
+func TestSquareEnds(t *testing.T) {
+	stations := func(trim flat.Trim) (left, right []float64) {
+		f := flat.Flange{Angle: degrees(120), Height: 1 * inch}
+		cut := f
+		cut.Start, cut.End = trim, trim
+		b, err := flat.Develop(plate(6, 4, .040, .16, [4]*flat.Flange{&cut, &f, nil, &f}))
+		require.NoError(t, err)
+		for _, line := range b.Bends {
+			if line.Name != "lower" {
+				continue
+			}
+			for _, q := range b.Panels[line.Child].Outline {
+				if q.X < 3*inch {
+					left = append(left, q.X)
+				} else {
+					right = append(right, q.X)
+				}
+			}
+		}
+		slices.Sort(left)
+		slices.Sort(right)
+		return left, right
+	}
+	left, right := stations(flat.Trim{})
+	near, far := left[len(left)-1], right[0]
+	assert.Greater(t, near-left[0], 1.0, "it leans")
+	left, right = stations(flat.Trim{Kind: flat.Square})
+	for _, x := range left {
+		assert.InDelta(t, near, x, 1e-9)
+	}
+	for _, x := range right {
+		assert.InDelta(t, far, x, 1e-9)
+	}
+	left, right = stations(flat.Trim{Kind: flat.Square, Inset: 1.5 * inch})
+	assert.InDelta(t, 1.5*inch, left[len(left)-1], 1e-9)
+	assert.InDelta(t, 4.5*inch, right[0], 1e-9)
 }
