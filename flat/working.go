@@ -2,6 +2,7 @@ package flat
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/material"
@@ -14,6 +15,7 @@ func (b Blank) Working() []bend.Step {
 	if rule == nil {
 		rule = bend.Handbook{}
 	}
+	overbend := b.overbends()
 	var steps []bend.Step
 	if b.Part.Site != nil {
 		steps = append(steps, b.Part.Site.Working...)
@@ -26,10 +28,10 @@ func (b Blank) Working() []bend.Step {
 		if err != nil {
 			continue
 		}
-		steps = append(steps, of...)
+		steps = append(append(steps, of...), overbend(line.Bend, name)...)
 		if line.EndBend != line.Bend {
 			if of, err = bend.Working(rule, line.EndBend, name+" at the far end"); err == nil {
-				steps = append(steps, of...)
+				steps = append(append(steps, of...), overbend(line.EndBend, name+" at the far end")...)
 			}
 		}
 		steps = append(steps, b.flatWidth(i))
@@ -38,6 +40,27 @@ func (b Blank) Working() []bend.Step {
 		}
 	}
 	return append(steps, b.features()...)
+}
+
+// overbends gives the working of the overbend of one bend after the other; what is the same for every
+// bend of one radius, once. Where the model has no answer the card says so in place of a number.
+func (b Blank) overbends() func(at bend.Bend, name string) []bend.Step {
+	spring, _, err := bend.SheetSpringback(b.Part.Sheet)
+	var said []float64
+	return func(at bend.Bend, name string) []bend.Step {
+		if err != nil {
+			return nil
+		}
+		steps, err := bend.SameNose{ElasticPlastic: spring}.Working(at, name)
+		if err != nil {
+			return nil
+		}
+		if slices.Contains(said, at.Radius) {
+			return steps[len(steps)-1:]
+		}
+		said = append(said, at.Radius)
+		return steps
+	}
 }
 
 // features is the working of lightening holes and joggles, web first.

@@ -32,7 +32,7 @@ func answerBend(c clauses, w io.Writer) error {
 		return nil
 	}
 	radii(w, sheet.Material, b)
-	springback(w, sheet.Material, b)
+	springback(w, sheet, b)
 	return nil
 }
 
@@ -92,21 +92,26 @@ func radii(w io.Writer, m material.Material, b bend.Bend) {
 	}
 }
 
-// springback prints block radius and overbend by the strengths of the material.
-func springback(w io.Writer, m material.Material, b bend.Bend) {
-	p, err := m.Properties(b.Thickness, material.Typical)
-	if err == nil && p.E == 0 {
-		err = fmt.Errorf("%s gives no modulus", p.Source)
-	}
+// springback prints block radius and overbend by the strengths of the material, and what a
+// nose of the wanted radius asks for, as the card of a part does.
+func springback(w io.Writer, sheet material.Sheet, b bend.Bend) {
+	model, p, err := bend.SheetSpringback(sheet)
 	if err != nil {
 		fmt.Fprintln(w, "\nNo springback:", err)
 		return
 	}
-	tool, err := bend.ElasticPlastic{Fty: p.Fty, E: p.E}.Tool(b)
+	tool, err := model.Tool(b)
 	if err != nil {
 		fmt.Fprintln(w, "\nNo springback:", err)
 		return
 	}
 	fmt.Fprintf(w, "\nSpringback (Fty %.0f MPa, E %.0f MPa, %s; %s):\n  bend round R %s through %s, overbend %s; a guide for the first try only\n",
 		p.Fty, p.E, p.Basis, bend.CubicSource(), measure.Both(tool.Radius), tool.Angle, tool.Angle-b.Angle)
+	same, err := bend.SameNose{ElasticPlastic: model}.Tool(b)
+	if err != nil {
+		fmt.Fprintln(w, "  round a nose of R itself:", err)
+		return
+	}
+	fmt.Fprintf(w, "  round a nose of R %s itself through %s, overbend %s, as the card of a part has it\n",
+		measure.Both(same.Radius), same.Angle, same.Angle-b.Angle)
 }

@@ -62,6 +62,14 @@ func TestRadiusThatATableRounds(t *testing.T) {
 	assert.Contains(t, ask(t, "bend 90 deg radius 0.092 in sheet 0.040 in of 304 annealed"), "SHARPER")
 }
 
+// The bench says what the card of a part does of the same bend: 94.80° by hand in package bend. A sheet without
+// strengths has none, and a fold flat on itself has no overbend.
+func TestOverbendAsOnTheCard(t *testing.T) {
+	assert.Contains(t, ask(t, "bend 90 deg radius 0.16 in sheet 0.040 in of 2024-T3"), "round a nose of R 0.1600 in (4.064 mm) itself through 94.8°, overbend 4.8°")
+	assert.Contains(t, ask(t, "bend 90 deg radius 0.16 in sheet 0.040 in of alclad 7075-T6"), "No springback: material alclad 7075-T6: no table at hand gives typical strengths")
+	assert.Contains(t, ask(t, "bend 90 deg radius 0 in sheet 0.040 in of 2024-T3 by K 0.4"), "nose of R itself: radius 0")
+}
+
 // Every fault of a question is named at once.
 func TestFaults(t *testing.T) {
 	for question, want := range map[string]string{

@@ -10,7 +10,8 @@
 // 100 mm, -bars "99.4 mm x 100.1 mm" (across, then upright) makes up for the printer.
 //
 // With -brake FILE the bends are tried in the shop's own hand brake, whose dimensions
-// the file gives; brakes/hand-brake.toml is one to copy.
+// the file gives; brakes/hand-brake.toml is one to copy. Each bend is swung to the angle of
+// the first try, as the card has it.
 //
 // Nothing is written unless the part can be developed and every file rendered.
 package main
@@ -24,6 +25,7 @@ import (
 	"os"
 	"strings"
 
+	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/dxfout"
 	"github.com/hangarflat/hangarflat/examples/internal/command"
 	"github.com/hangarflat/hangarflat/flat"
@@ -31,6 +33,7 @@ import (
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/paper"
 	"github.com/hangarflat/hangarflat/flat/partfile"
+	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -116,8 +119,18 @@ func try(b flat.Blank, name string) (brake.Brake, *brake.Plan, error) {
 	if err != nil {
 		return brake.Brake{}, nil, err
 	}
-	plan, err := own.Order(b, nil)
+	plan, err := own.Order(b, firstTry(b.Part.Sheet))
 	return own, &plan, err
+}
+
+// firstTry is the springback of the sheet round noses of the part's own radii, and none for a
+// material without figures.
+func firstTry(s material.Sheet) bend.FirstTry {
+	spring, _, err := bend.SheetSpringback(s)
+	if err != nil {
+		return bend.FirstTry{}
+	}
+	return bend.FirstTry{Springback: bend.SameNose{ElasticPlastic: spring}}
 }
 
 // options set out what is printed.

@@ -143,6 +143,8 @@ func TestOrderInTheShopsBrake(t *testing.T) {
 	var card bytes.Buffer
 	require.NoError(t, run([]string{"-o", t.TempDir(), "-brake", "brakes/hand-brake.toml", "u-channel.toml"}, &card))
 	assert.True(t, strings.Contains(card.String(), "tried in the brake given"))
+	// The leaf goes to the angle of the first try: 94.8° by hand in package bend.
+	assert.Regexp(t, `near flange.* 94\.8° +nothing near`, card.String())
 	card.Reset()
 	require.NoError(t, run([]string{"-o", t.TempDir(), "-brake", "brakes/hand-brake.toml", "keel-bay-7.toml"}, &card))
 	assert.True(t, strings.Contains(card.String(), "The brake given makes these bends in no order"))

@@ -9,7 +9,6 @@ import (
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/outline"
-	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -97,21 +96,11 @@ func OffsetForBlock(thickness float64, angle measure.Angle) float64 {
 	return thickness * math.Tan(float64(angle)/2)
 }
 
-// springback of the sheet; false when the material's yield strength or modulus is not known.
-func (f Former) springback() (bend.Springback, material.Source, bool) {
-	for _, basis := range []material.Basis{material.Typical, material.Minimum} {
-		if p, err := f.Sheet.Material.Properties(f.Sheet.Thickness, basis); err == nil && p.Fty > 0 && p.E > 0 {
-			return bend.ElasticPlastic{Fty: p.Fty, E: p.E}, p.Source, true
-		}
-	}
-	return nil, material.Source{}, false
-}
-
 // ToolBend is a bend of the part as it is held on the block, before it springs back:
 // its inside radius is that of the block's edge, its angle that of the wall.
 func (f Former) ToolBend(b bend.Bend) bend.Bend {
 	tool := b
-	if spring, _, ok := f.springback(); ok {
+	if spring, _, err := bend.SheetSpringback(f.Sheet); err == nil {
 		if t, err := spring.Tool(b); err == nil {
 			tool = t
 		}
@@ -327,7 +316,7 @@ func (r *Ring) judgeBlock() []flat.Finding {
 		list = append(list, flat.Finding{Severity: flat.Warn, Place: "form block", At: r.Outer.Mold.Vertices[0].P,
 			Text: "one flange goes up and the other down: form one over the block, turn the part over, and form the other over a second block", Source: practice("order of forming")})
 	}
-	if _, _, ok := f.springback(); !ok && f.Block.Overbend == 0 {
+	if _, _, err := bend.SheetSpringback(f.Sheet); err != nil && f.Block.Overbend == 0 {
 		list = append(list, flat.Finding{Severity: flat.Warn, Place: "form block", At: r.Outer.Mold.Vertices[0].P,
 			Text: "no yield strength is at hand for " + f.Sheet.Material.String() + ": the block has no overbend; give one", Source: practice("overbend for springback")})
 	}

@@ -22,6 +22,7 @@ func cardBlocks(b flat.Blank, opt CardOptions) []block {
 		blankBlock(b, opt),
 		findingsBlock(b),
 		bendsBlock(b),
+		overbendBlock(b),
 		lengthsBlock(b),
 		fractionsBlock(b, opt),
 		scatterBlock(b),

@@ -59,9 +59,14 @@ func planBlock(b flat.Blank, opt CardOptions) block {
 		title: "BRAKE, in the order to bend, tried in the brake given",
 		columns: append(left("", "no", "flange", "marking face", "held panel"),
 			right("sight line", "nose bar", "swing to", "clears by, mm")...),
-		lines: append([]string{sightLine + " Springback comes on top of the swing: find it by the test bend."}, brakeLines(opt.Brake)...),
 	}
+	made, wanted := 0, 0
 	for k, s := range plan.Steps {
+		if s.To > s.Angle {
+			made++
+		} else {
+			wanted++
+		}
 		face := "up"
 		if s.Turn == flat.Down {
 			face = "down"
@@ -76,7 +81,21 @@ func planBlock(b flat.Blank, opt CardOptions) block {
 		out.rows = append(out.rows, []string{strconv.Itoa(k+1) + ".", strconv.Itoa(s.Bend + 1), oneLine(s.Name), face, oneLine(s.Held),
 			pair(s.Sight), barText(s.Bar), s.To.Text(1), clears})
 	}
+	out.lines = append([]string{sightLine + " " + swingText(made, wanted)}, brakeLines(opt.Brake)...)
 	return out.tell(plan.Findings)
+}
+
+// swingText says what the swings of a plan hold: so many are made up for springback, and so
+// many are the angle wanted.
+func swingText(made, wanted int) string {
+	const settle = "only the test bend settles it."
+	switch {
+	case made == 0:
+		return "Springback comes on top of the swing: find it by the test bend."
+	case wanted == 0:
+		return "The swing is that of the first try, overbend included: " + settle
+	}
+	return "The swing is that of the first try, overbend included where one is known: " + settle
 }
 
 // barText is what the nose bar is made up to.

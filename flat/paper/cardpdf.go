@@ -11,9 +11,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// CardPDF sets the bench card on a page of A4, or on more where lettering that can
-// still be read does not fit one. The table of the cut outline is left to [Card]. Its errors are
-// those of Card.
+// CardPDF sets the bench card on a page of A4, or on as few more as lettering that can
+// still be read takes, in the largest that keeps to them. The table of the cut outline is
+// left to [Card]. Its errors are those of Card.
 func CardPDF(w io.Writer, b flat.Blank, opt CardOptions) error {
 	if err := opt.validate(b); err != nil {
 		return err
@@ -27,13 +27,14 @@ func CardPDF(w io.Writer, b flat.Blank, opt CardOptions) error {
 		return err
 	}
 	blocks := slices.DeleteFunc(cardBlocks(b, opt), func(b block) bool { return b.title == outlineTitle })
-	// The largest lettering that keeps to one page.
-	const largest, smallest = 2.7, 1.75 // mm
-	s := setting{width: l.width, bold: bold.width}
-	for s.size = largest; s.size > smallest; s.size -= 0.05 {
-		s.pages, s.c = 0, nil
+	const largest, smallest, finer = 2.7, 1.75, 0.05 // mm
+	s := setting{width: l.width, bold: bold.width, size: smallest}
+	s.card(b, blocks)
+	fewest := s.pages
+	for s.size = largest; s.size > smallest; s.size -= finer {
+		s.pages = 0
 		s.card(b, blocks)
-		if s.pages == 1 {
+		if s.pages == fewest {
 			break
 		}
 	}
@@ -235,7 +236,7 @@ func (s *setting) table(b block, left, right float64) {
 		for i, c := range cells {
 			switch {
 			case strings.Trim(c, "_") == "" && c != "": // to write on, up to the next column
-				s.rule(x, x+widths[i]+gap-s.size, y+0.4)
+				s.rule(x, min(x+widths[i]+gap-s.size, right), y+0.4)
 			case b.columns[i].right:
 				s.letter(x+widths[i], y, s.size, false, true, c)
 			default:

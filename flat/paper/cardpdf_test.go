@@ -68,9 +68,9 @@ func TestHeadingsStayInTheirColumns(t *testing.T) {
 	for _, opt := range []CardOptions{{}, {Plan: planOf(b)}} {
 		opt.Fractions, opt.Doubts = true, []flat.Doubt{{Reading: "keel, point 1"}}
 		blocks := cardBlocks(b, opt)
-		want := 17 // all, with the proposal
+		want := 18 // all, with the proposal
 		if opt.Plan != nil {
-			want = 18 // and with the lines held
+			want = 19 // and with the lines held
 		}
 		require.Len(t, blocks, want)
 		for size := 1.75; size < 2.75; size += 0.05 {
@@ -148,6 +148,21 @@ func TestLongNamesStayOnTheCard(t *testing.T) {
 			assert.LessOrEqual(t, page.right, cardRight+1e-9, "at %.2f mm", size)
 			assert.ElementsMatch(t, wordsOf(b, cardBlocks(b, opt), s.pages), page.said, "at %.2f mm", size)
 		}
+	}
+}
+
+// The lines to write on end on the page too, however far the table they stand in is spread.
+func TestLinesToWriteOnStayOnTheCard(t *testing.T) {
+	plain, err := newLetters(false)
+	require.NoError(t, err)
+	bold, err := newLetters(true)
+	require.NoError(t, err)
+	b := develop(t, intercostal())
+	for size := 1.75; size < 2.75; size += 0.25 {
+		page := &inked{plain: plain.width, bold: bold.width}
+		s := setting{width: plain.width, bold: bold.width, size: size, c: page}
+		s.card(b, cardBlocks(b, CardOptions{}))
+		assert.LessOrEqual(t, page.right, cardRight+1e-9, "at %.2f mm", size)
 	}
 }
 

@@ -9,7 +9,9 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -119,12 +121,28 @@ func TestCardHoldsAllWorking(t *testing.T) {
 	}
 }
 
-func TestCardPDFIsOnePage(t *testing.T) {
+// The card of a plain part is one page. One that does not fit in the smallest lettering has two, and
+// then in the largest that keeps to two.
+func TestCardPDFIsAsFewPagesAsCanBeRead(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "card.pdf")
+	plain := intercostal()
+	plain.Web.Edges[0].Flanges, plain.Web.Edges[2].Flanges = nil, nil
+	for pages, p := range map[string]flat.Part{"1": plain, "2": intercostal()} {
+		require.NoError(t, os.WriteFile(name, written(t, "card.pdf", develop(t, p)), 0o644))
+		out, err := outside(t, "pdfinfo", name).Output()
+		require.NoError(t, err)
+		assert.Regexp(t, `Pages:\s+`+pages+`\b`, string(out))
+	}
 	require.NoError(t, os.WriteFile(name, written(t, "card.pdf", develop(t, intercostal())), 0o644))
-	out, err := outside(t, "pdfinfo", name).Output()
+	// A word of 1.75 mm lettering, the smallest, is 5.7 points high by its font; of 2 mm, 6.5.
+	bounds, err := outside(t, "pdftotext", "-bbox", name, "-").Output()
 	require.NoError(t, err)
-	assert.Regexp(t, `Pages:\s+1\b`, string(out))
+	word := regexp.MustCompile(`yMin="([\d.]+)" xMax="[\d.]+" yMax="([\d.]+)">keel<`).FindStringSubmatch(string(bounds))
+	require.NotNil(t, word)
+	top, err1 := strconv.ParseFloat(word[1], 64)
+	foot, err2 := strconv.ParseFloat(word[2], 64)
+	require.NoError(t, errors.Join(err1, err2))
+	assert.Greater(t, foot-top, 6.5)
 	fonts, err := outside(t, "pdffonts", name).Output()
 	require.NoError(t, err)
 	for _, line := range strings.Split(strings.TrimSpace(string(fonts)), "\n")[2:] {
