@@ -42,6 +42,7 @@ type options struct {
 	drop   []float64 // stations left out, mm
 	dxf    dxfout.Options
 	chalk  float64 // step of the chalk marks, mm
+	paper  paper.PatternOptions
 }
 
 func run(args []string, screen io.Writer) error {
@@ -51,6 +52,8 @@ func run(args []string, screen io.Writer) error {
 	drop := flags.String("drop", "", `stations to leave out, such as "72 in" or "72 in, 84 in"`)
 	step := flags.String("step", "6 in", "most distance between chalk marks")
 	inches := flags.Bool("inch", false, "write the DXF in inches, not millimetres")
+	sheets := command.Sheets{Paper: "A3"}
+	sheets.Flags(flags)
 	if err := command.Parse(flags, "[offsets.csv]", args); err != nil {
 		return err
 	}
@@ -58,6 +61,9 @@ func run(args []string, screen io.Writer) error {
 		opt.dxf.Unit = dxfout.Inch
 	}
 	var err error
+	if opt.paper, err = sheets.Options(); err != nil {
+		return err
+	}
 	if opt.chalk, err = measure.ParseLength(*step); err != nil {
 		return fmt.Errorf("-step: %w", err)
 	}
@@ -122,7 +128,7 @@ func (j jig) write(opt options, screen io.Writer) error {
 	// A paper pattern of a doubtful line would be cut all the same.
 	if len(j.chine.Doubts) == 0 {
 		files = append(files, paper.File{Name: j.name + "-board-full-size.pdf", Write: func(w io.Writer) error {
-			return paper.Pattern(w, blank, paper.PatternOptions{Paper: paper.A3})
+			return paper.Pattern(w, blank, opt.paper)
 		}})
 	}
 	if err := paper.SaveAll(opt.folder, files); err != nil {

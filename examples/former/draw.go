@@ -13,7 +13,7 @@ import (
 
 // blank draws the blank of a piece.
 func blank(r former.Ring, p former.Piece) (drawing.Drawing, error) {
-	d := drawing.Drawing{Name: p.Name, Title: r.Former.Title, NotForCutting: r.Stopped()}
+	d := drawing.Drawing{Name: p.Name + "-blank", Title: r.Former.Title + ", blank", NotForCutting: r.Stopped()}
 	d.Add(drawing.Cut, "blank", p.Outline)
 	for _, o := range p.Openings {
 		d.Add(drawing.Cut, "opening", o)
@@ -117,9 +117,9 @@ func cover(r former.Ring, p former.Piece) (drawing.Drawing, error) {
 	return d, nil
 }
 
-// plates draws the splice plates of a ring, in their places.
-func plates(r former.Ring) drawing.Drawing {
-	d := drawing.Drawing{Name: r.Former.Name + "-splices", Title: r.Former.Title + ", splice plates", NotForCutting: r.Stopped()}
+// plates draws the splice plates of a ring of the name given, in their places.
+func plates(r former.Ring, ring string) drawing.Drawing {
+	d := drawing.Drawing{Name: ring + "-splices", Title: r.Former.Title + ", splice plates", NotForCutting: r.Stopped()}
 	for _, s := range r.Splices {
 		if len(s.Plate.Vertices) > 0 {
 			d.Add(drawing.Cut, "splice plate "+s.Name, s.Plate)

@@ -5,6 +5,12 @@
 //	go run ./examples/former                  # the demo, into out/
 //	go run ./examples/former -o DIR FILE.toml # another former, another folder
 //
+// Each blank, block, cover and set of splice plates comes as a DXF and, for a shop without a
+// cutter, as a full-size paper pattern of the same name, a file for each: blank and block
+// differ by so little that their sheets must not lie in one stack. The pattern is for A4;
+// -paper takes A3, Letter, or the width of a roll, such as "36 in", and -bars what the bars of
+// an earlier print measured.
+//
 // Nothing is written unless the former can be laid out every way and every file
 // rendered.
 package main
@@ -16,7 +22,6 @@ import (
 	"io"
 	"os"
 
-	"github.com/hangarflat/hangarflat/dxfout"
 	"github.com/hangarflat/hangarflat/examples/internal/command"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/former"
@@ -39,7 +44,7 @@ func run(args []string, out io.Writer) error {
 		return err
 	}
 	for _, name := range line.Files {
-		if err := one(name, line.Folder, line.DXF, hand, out); err != nil {
+		if err := one(name, line, hand, out); err != nil {
 			return err
 		}
 	}
@@ -47,7 +52,7 @@ func run(args []string, out io.Writer) error {
 }
 
 // one makes the files of one former.
-func one(name, folder string, opt dxfout.Options, otherHand bool, out io.Writer) error {
+func one(name string, line command.Line, otherHand bool, out io.Writer) error {
 	data, err := os.ReadFile(name)
 	if err != nil {
 		return err
@@ -62,7 +67,7 @@ func one(name, folder string, opt dxfout.Options, otherHand bool, out io.Writer)
 	}
 	var files []paper.File
 	for _, c := range choices {
-		if files, err = appendRing(files, c.Ring, opt, otherHand); err != nil {
+		if files, err = appendRing(files, c.Ring, line, otherHand); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
 	}
@@ -74,7 +79,7 @@ func one(name, folder string, opt dxfout.Options, otherHand bool, out io.Writer)
 		Name:  j.former.Name + "-card.txt",
 		Write: func(w io.Writer) error { _, err := w.Write(text); return err },
 	})
-	if err := paper.SaveAll(folder, files); err != nil {
+	if err := paper.SaveAll(line.Folder, files); err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	_, err = out.Write(text)
@@ -114,7 +119,7 @@ func cardOf(j job, choices []former.Choice) ([]byte, error) {
 }
 
 // appendRing adds the files of one way of making the former.
-func appendRing(files []paper.File, r former.Ring, opt dxfout.Options, otherHand bool) ([]paper.File, error) {
+func appendRing(files []paper.File, r former.Ring, line command.Line, otherHand bool) ([]paper.File, error) {
 	base := fmt.Sprintf("%s-in-%d", r.Former.Name, len(r.Pieces))
 	for i, p := range r.Pieces {
 		p.Name = base
@@ -128,24 +133,17 @@ func appendRing(files []paper.File, r former.Ring, opt dxfout.Options, otherHand
 			hands = append(hands, m)
 		}
 		for _, h := range hands {
-			for _, d := range []struct {
-				suffix string
-				draw   func(former.Ring, former.Piece) (drawing.Drawing, error)
-			}{{"-blank", blank}, {"-block", block}, {"-cover", cover}} {
-				drawn, err := d.draw(r, h)
+			for _, draw := range []func(former.Ring, former.Piece) (drawing.Drawing, error){blank, block, cover} {
+				drawn, err := draw(r, h)
 				if err != nil {
 					return nil, err
 				}
-				files = append(files, dxf(h.Name+d.suffix, drawn, opt))
+				files = append(files, command.Drawn(drawn, line.DXF, line.Pattern)...)
 			}
 		}
 	}
 	if len(r.Splices) > 0 {
-		files = append(files, dxf(base+"-splices", plates(r), opt))
+		files = append(files, command.Drawn(plates(r, base), line.DXF, line.Pattern)...)
 	}
 	return append(files, paper.File{Name: base + ".svg", Write: func(w io.Writer) error { return picture(w, r) }}), nil
-}
-
-func dxf(name string, d drawing.Drawing, opt dxfout.Options) paper.File {
-	return paper.File{Name: name + ".dxf", Write: func(w io.Writer) error { return dxfout.Write(w, d, opt) }}
 }

@@ -1,9 +1,12 @@
 // Command hatchskin makes a skin patch from a file: every sheet of it for the cutter (DXF) with the
-// rivets' pilot holes, a picture of the rivets numbered in the order they are driven (SVG), and
+// rivets' pilot holes and at full size on paper (PDF), a picture of the rivets numbered in the order they are driven (SVG), and
 // a card with everything that is to be known at the bench, which it also prints.
 //
 //	go run ./examples/hatchskin                  # the demo, into out/
 //	go run ./examples/hatchskin -o DIR FILE.toml # another patch, another folder
+//
+// The paper is A4; -paper takes A3, Letter, or the width of a roll, such as "24 in", and -bars
+// what the bars of an earlier print measured.
 //
 // Nothing is written unless the patch can be worked out and every file rendered.
 package main
@@ -14,7 +17,6 @@ import (
 	"io"
 	"os"
 
-	"github.com/hangarflat/hangarflat/dxfout"
 	"github.com/hangarflat/hangarflat/examples/internal/command"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/paper"
@@ -34,7 +36,7 @@ func run(args []string, screen io.Writer) error {
 		return err
 	}
 	for _, name := range line.Files {
-		if err := one(name, line.Folder, line.DXF, screen); err != nil {
+		if err := one(name, line, screen); err != nil {
 			return err
 		}
 	}
@@ -88,7 +90,7 @@ func endsFirst(rows []rivet.Row) (order []rivet.Drive) {
 	return order
 }
 
-func one(name, folder string, opt dxfout.Options, screen io.Writer) error {
+func one(name string, line command.Line, screen io.Writer) error {
 	data, err := os.ReadFile(name)
 	if err != nil {
 		return err
@@ -107,9 +109,9 @@ func one(name, folder string, opt dxfout.Options, screen io.Writer) error {
 	}
 	for _, p := range r.fitted.Pieces {
 		d := r.drawing(p)
-		files = append(files, paper.File{Name: d.Name + ".dxf", Write: func(w io.Writer) error { return dxfout.Write(w, d, opt) }})
+		files = append(files, command.Drawn(d, line.DXF, line.Pattern)...)
 	}
-	if err := paper.SaveAll(folder, files); err != nil {
+	if err := paper.SaveAll(line.Folder, files); err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	_, err = screen.Write(card.Bytes())

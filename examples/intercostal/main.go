@@ -18,12 +18,10 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"os"
-	"strings"
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/dxfout"
@@ -34,8 +32,6 @@ import (
 	"github.com/hangarflat/hangarflat/flat/paper"
 	"github.com/hangarflat/hangarflat/flat/partfile"
 	"github.com/hangarflat/hangarflat/material"
-	"github.com/hangarflat/hangarflat/material/measure"
-	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // demo is read when no file is named, from the root of the repository.
@@ -46,18 +42,13 @@ func main() {
 }
 
 func run(args []string, card io.Writer) error {
-	var own, sheets, bars string
-	var opt options
+	var own string
+	var opt paper.CardOptions
 	line, err := command.Read("intercostal", demo, args, func(f *flag.FlagSet) {
-		f.StringVar(&sheets, "paper", "A4", "for the full-size pattern: A4, A3, Letter, or the width of a roll such as \"24 in\"")
-		f.StringVar(&bars, "bars", "", "what the 100 mm bars of an earlier print measured, across x upright: \"99.4 mm x 100.1 mm\"")
-		f.BoolVar(&opt.card.Fractions, "fractions", false, "give the card's lengths to the 1/64 inch as well")
+		f.BoolVar(&opt.Fractions, "fractions", false, "give the card's lengths to the 1/64 inch as well")
 		f.StringVar(&own, "brake", "", "file with the dimensions of your hand brake, to try the bends in")
 	})
 	if err != nil {
-		return err
-	}
-	if opt.pattern, err = patternOptions(sheets, bars); err != nil {
 		return err
 	}
 	for _, name := range line.Files {
@@ -66,11 +57,11 @@ func run(args []string, card io.Writer) error {
 			return err
 		}
 		if own != "" {
-			if opt.card.Brake, opt.card.Plan, err = try(blank, own); err != nil {
+			if opt.Brake, opt.Plan, err = try(blank, own); err != nil {
 				return err
 			}
 		}
-		if opt.card.Doubts, opt.card.Doubt, err = doubts(blank.Part); err != nil {
+		if opt.Doubts, opt.Doubt, err = doubts(blank.Part); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
 		if err := write(line, blank, opt, card); err != nil {
@@ -133,55 +124,18 @@ func firstTry(s material.Sheet) bend.FirstTry {
 	return bend.FirstTry{Springback: bend.SameNose{ElasticPlastic: spring}}
 }
 
-// options set out what is printed.
-type options struct {
-	card    paper.CardOptions
-	pattern paper.PatternOptions
-}
-
-// patternOptions reads the paper and what the bars of an earlier print measured.
-func patternOptions(sheets, bars string) (opt paper.PatternOptions, err error) {
-	switch strings.ToLower(strings.TrimSpace(sheets)) {
-	case "a4":
-		opt.Paper = paper.A4
-	case "a3":
-		opt.Paper = paper.A3
-	case "letter":
-		opt.Paper = paper.Letter
-	default:
-		opt.Paper = paper.Roll
-		if opt.RollWidth, err = measure.ParseLength(sheets); err != nil {
-			return opt, fmt.Errorf("-paper %q: must be A4, A3, Letter or the width of a roll: %w", sheets, err)
-		}
-	}
-	if bars == "" {
-		return opt, nil
-	}
-	across, upright, two := strings.Cut(bars, "x")
-	if !two {
-		return opt, fmt.Errorf("-bars %q: must be two lengths, across x upright: \"99.4 mm x 100.1 mm\"", bars)
-	}
-	x, errX := measure.ParseLength(across)
-	y, errY := measure.ParseLength(upright)
-	if err := errors.Join(errX, errY); err != nil {
-		return opt, fmt.Errorf("-bars: %w", err)
-	}
-	opt.Measured = r2.Vec{X: x, Y: y}
-	return opt, nil
-}
-
 // write renders every file of the part before it saves the first, and prints the card.
-func write(line command.Line, b flat.Blank, opt options, screen io.Writer) error {
+func write(line command.Line, b flat.Blank, opt paper.CardOptions, screen io.Writer) error {
 	var card bytes.Buffer
-	if err := paper.Card(&card, b, opt.card); err != nil {
+	if err := paper.Card(&card, b, opt); err != nil {
 		return err
 	}
 	name := b.Part.Name
 	err := paper.SaveAll(line.Folder, []paper.File{
 		{Name: name + ".dxf", Write: func(w io.Writer) error { return dxfout.Write(w, drawing.Of(b), line.DXF) }},
 		{Name: name + ".svg", Write: func(w io.Writer) error { return paper.SVG(w, b, paper.PictureOptions{}) }},
-		{Name: name + "-pattern.pdf", Write: func(w io.Writer) error { return paper.Pattern(w, b, opt.pattern) }},
-		{Name: name + "-card.pdf", Write: func(w io.Writer) error { return paper.CardPDF(w, b, opt.card) }},
+		{Name: name + "-pattern.pdf", Write: func(w io.Writer) error { return paper.Pattern(w, b, line.Pattern) }},
+		{Name: name + "-card.pdf", Write: func(w io.Writer) error { return paper.CardPDF(w, b, opt) }},
 		{Name: name + "-card.txt", Write: func(w io.Writer) error { _, err := w.Write(card.Bytes()); return err }},
 	})
 	if err != nil {

@@ -11,10 +11,8 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/hangarflat/hangarflat/flat/paper"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // parts are the demo, those beside it and the samples to copy.
@@ -107,30 +105,8 @@ func TestReadmePictureIsFresh(t *testing.T) {
 
 func abs(x float64) float64 { return max(x, -x) }
 
-// The paper and the measured bars are taken as the shop writes them, or refused with
-// what is wrong.
-func TestPatternOptions(t *testing.T) {
-	for _, c := range []struct {
-		paper, bars string
-		want        paper.PatternOptions
-	}{
-		{"A4", "", paper.PatternOptions{}},
-		{"a3", "", paper.PatternOptions{Paper: paper.A3}},
-		{"letter", "99.5 mm x 4 in", paper.PatternOptions{Paper: paper.Letter, Measured: r2.Vec{X: 99.5, Y: 101.6}}},
-		{"24 in", "", paper.PatternOptions{Paper: paper.Roll, RollWidth: 609.6}},
-	} {
-		got, err := patternOptions(c.paper, c.bars)
-		require.NoError(t, err)
-		assert.InDelta(t, c.want.RollWidth, got.RollWidth, 1e-9)
-		got.RollWidth = c.want.RollWidth
-		assert.Equal(t, c.want, got)
-	}
-	for bad, says := range map[[2]string]string{
-		{"foolscap", ""}: "-paper", {"24", ""}: "-paper", {"A4", "100 mm"}: "-bars", {"A4", "99 x 100"}: "-bars",
-	} {
-		_, err := patternOptions(bad[0], bad[1])
-		assert.ErrorContains(t, err, says)
-	}
+// A print whose bars cannot be true writes nothing.
+func TestBarsAreHeldAgainstReason(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
 	require.ErrorContains(t, run([]string{"-o", out, "-bars", "9 mm x 9 mm", "keel-bay-7.toml"}, &bytes.Buffer{}), "measured bar")
 	assert.NoDirExists(t, out)

@@ -10,7 +10,7 @@
 // own scan, invented, a million points; -save writes that to a file.
 //
 // It writes the section as measured and faired and the distortion map (CSV), the
-// former's mold line and blank (DXF), a picture of the distortion, and with -made, or
+// former's mold line and blank (DXF, and PDF at full size on A4 or what -paper takes), a picture of the distortion, and with -made, or
 // for the demo, one of a made blank compared with the wanted one (SVG). Nothing is
 // written unless every file can be made.
 package main
@@ -26,6 +26,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"github.com/hangarflat/hangarflat/dxfout"
 	"github.com/hangarflat/hangarflat/examples/internal/command"
 	"github.com/hangarflat/hangarflat/flat/paper"
 	"github.com/hangarflat/hangarflat/flat/survey"
@@ -44,6 +45,7 @@ type job struct {
 	thickness float64 // of the skin, mm
 	tolerance float64 // of a made blank, mm
 	good      hand    // the side that is trusted
+	pattern   paper.PatternOptions
 }
 
 // A hand is a side of the hull.
@@ -72,10 +74,16 @@ func run(args []string, screen io.Writer) error {
 	side := flags.String("good", "starboard", "the side that is trusted: port or starboard")
 	made := flags.String("made", "", "points measured round a made blank, x [mm],y [mm],z [mm] (.csv); the demo invents some")
 	save := flags.String("save", "", "also write the demo's scan to this .xyz file")
+	sheets := command.Sheets{Paper: "A4"}
+	sheets.Flags(flags)
 	if err := command.Parse(flags, "[scan.xyz]", args); err != nil {
 		return err
 	}
 	j := job{folder: *folder, good: starboard}
+	var err error
+	if j.pattern, err = sheets.Options(); err != nil {
+		return err
+	}
 	for _, l := range []struct {
 		flag, text string
 		into       *float64
@@ -171,8 +179,8 @@ func (r *result) write(name string) error {
 		{Name: name + "-section.csv", Write: r.section},
 		{Name: name + "-distortion.csv", Write: r.distortion},
 		{Name: name + "-distortion.svg", Write: r.drawDistortion},
-		{Name: name + "-former.dxf", Write: r.dxf},
 	}
+	files = append(files, command.Drawn(r.blank(name+"-former"), dxfout.Options{}, r.pattern)...)
 	if r.madeBy != "" {
 		files = append(files, paper.File{Name: name + "-made.svg", Write: r.drawMade})
 	}

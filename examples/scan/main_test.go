@@ -112,7 +112,8 @@ func TestDemoFilesAndOtherScans(t *testing.T) {
 	assert.NotContains(t, second.String(), "Made blank", "of a scan that was given no blank is invented")
 	list, err := os.ReadDir(out)
 	require.NoError(t, err)
-	assert.Len(t, list, 9)
+	assert.Len(t, list, 11)
+	assert.FileExists(t, filepath.Join(out, "hull-former-pattern.pdf"))
 	svg, err := os.ReadFile(filepath.Join(out, "hull-distortion.svg"))
 	require.NoError(t, err)
 	assert.NotContains(t, string(svg), "NaN")
@@ -132,6 +133,7 @@ func TestBadInputWritesNothing(t *testing.T) {
 		"no such file":            {filepath.Join(dir, "none.ply")},
 		"not a kind of scan":      {"main.go"},
 		"no unit":                 {"-station", "4200"},
+		"-paper":                  {"-paper", "foolscap", name},
 		"-unit":                   {"-unit", "furlong", name},
 		"-unit: \"1/8 in\"":       {"-unit", "1/8 in", name}, // was taken as 1 1/8 in
 		"port or starboard":       {"-good", "left"},

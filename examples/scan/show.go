@@ -11,7 +11,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"github.com/hangarflat/hangarflat/dxfout"
 	"github.com/hangarflat/hangarflat/examples/internal/chart"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/outline"
@@ -150,9 +149,10 @@ func closedOnce(p outline.Path) outline.Path {
 	return q
 }
 
-func (r *result) dxf(w io.Writer) error {
+// blank draws the former's blank.
+func (r *result) blank(name string) drawing.Drawing {
 	piece := r.ring.Pieces[0]
-	d := drawing.Drawing{Name: r.ring.Former.Name, Title: r.ring.Former.Title, NotForCutting: r.ring.Stopped(),
+	d := drawing.Drawing{Name: name, Title: r.ring.Former.Title, NotForCutting: r.ring.Stopped(),
 		Notes: append([]string{drawing.SheetText(r.ring.Former.Sheet), "flange up, toward the viewer"}, drawing.Cautions()...)}
 	d.Add(drawing.Cut, "blank", piece.Outline)
 	for _, p := range piece.Openings {
@@ -167,7 +167,7 @@ func (r *result) dxf(w io.Writer) error {
 	for _, p := range piece.Mold {
 		d.Add(drawing.Mold, "mold line", p)
 	}
-	return dxfout.Write(w, d, dxfout.Options{})
+	return d
 }
 
 // drawMade shows the made blank on the wanted one.

@@ -9,6 +9,8 @@ import (
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/drawing"
+	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/flat/paper"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
@@ -113,4 +115,22 @@ func ExampleSVG() {
 	fmt.Println(svg.String()[:4], png.String()[1:4], card.String()[1:4])
 	// Output:
 	// <svg PNG PDF
+}
+
+// A washer that never was a blank, at full size.
+func ExamplePatternOf() {
+	var d drawing.Drawing
+	d.Name = "backing ring"
+	d.Add(drawing.Cut, "ring", outline.Circle(r2.Vec{}, 60))
+	d.Add(drawing.Cut, "opening", outline.Circle(r2.Vec{}, 40).Reverse())
+	d.Notes = []string{"3/4 in plywood", "Scale 1:1"}
+	var pattern strings.Builder
+	if err := paper.PatternOf(&pattern, d, paper.PatternOptions{Paper: paper.Letter}); err != nil {
+		fmt.Println(err)
+	}
+	fmt.Println(pattern.String()[:5])
+	fmt.Println(paper.PatternOf(&pattern, drawing.Drawing{}, paper.PatternOptions{}))
+	// Output:
+	// %PDF-
+	// paper: drawing empty: has nothing to draw
 }

@@ -66,6 +66,9 @@ func (l *letters) advance(r rune) float64 {
 	return float64(a) / 64 / unitsPerSize
 }
 
+// boldWider is how much wider than plain letters bold ones are, at most.
+const boldWider = 1.15
+
 // clipped shortens a line to a length in sizes of its lettering, with a mark that it did.
 func clipped(s string, width func(string) float64, room float64) string {
 	if width(s) <= room {

@@ -90,31 +90,66 @@ func (o PatternOptions) zoom() r2.Vec {
 // Errors: an [*Error] for each option out of its range, for a blank with nothing to draw and for a
 // pattern of too many sheets; or that of w.
 func Pattern(w io.Writer, b flat.Blank, opt PatternOptions) error {
+	d := drawing.Of(b)
+	d.Notes = []string{drawing.SheetText(b.Part.Sheet), "Marking face up. Scale 1:1"} // the card has the others
+	return PatternOf(w, d, opt)
+}
+
+// PatternOf prints a drawing at full size, as [Pattern] does a blank: a form block, a
+// ring in pieces, a patch, anything flat. All of its layers are printed, and its
+// labels; dimensions are not, for a rule can be laid on the print. Sheets that
+// would show neither a line nor metal are left out.
+//
+// Notes that find room in the foot stand on every sheet. Where they find none they
+// follow on a sheet of their own, with what each kind of line is.
+//
+// Lines come out within 0.004 mm of the drawing. A drawing without paths and circles, or with
+// one that lies farther than 10 km from the origin, is an [*Error].
+func PatternOf(w io.Writer, d drawing.Drawing, opt PatternOptions) error {
 	if err := opt.validate(); err != nil {
 		return err
 	}
-	d := drawing.Of(b)
-	if _, ok := d.Bounds(); !ok {
-		return &Error{"blank", "empty", "has nothing to draw"}
+	box, ok := d.Bounds()
+	if !ok {
+		return &Error{"drawing", "empty", "has nothing to draw"}
+	}
+	if err := inReach(box); err != nil {
+		return err
 	}
 	l, err := newLetters(false)
 	if err != nil {
 		return err
 	}
 	laid, t := layPattern(d, opt, l.width)
+	if err := inReach(t.box); err != nil {
+		return err
+	}
 	if n := t.columns * t.rows; n > mostSheets {
 		return &Error{"pattern", fmt.Sprintf("%d sheets", n), fmt.Sprintf("must be at most %d: take larger paper", mostSheets)}
 	}
-	p := newPDF(oneLine(b.Part.Name) + " full size")
-	s := sheet{p: p, b: b, d: d, t: t, laid: laid, ink: palettes(Light), width: l.width}
-	for row := range t.rows {
-		for column := range t.columns {
-			if t.touches(b, row, column) {
-				s.draw(row, column)
-			}
+	p := newPDF(oneLine(d.Name) + " full size")
+	s := sheet{p: p, d: d, t: t, laid: laid, ink: palettes(Light), width: l.width}
+	s.words, s.apart = s.footWords()
+	for i, shown := range s.shown() {
+		if shown {
+			s.draw(i/t.columns, i%t.columns)
 		}
 	}
+	if s.apart {
+		s.notes()
+	}
 	return p.write(w)
+}
+
+// inReach refuses what lies so far off that its sheets cannot be counted.
+func inReach(box r2.Box) error {
+	const most = 1e7 // mm
+	for _, x := range []float64{box.Min.X, box.Min.Y, box.Max.X, box.Max.Y} {
+		if !(math.Abs(x) <= most) {
+			return &Error{"drawing", fmt.Sprintf("%g mm", x), "must lie within 10 km of the origin"}
+		}
+	}
+	return nil
 }
 
 // layPattern sets the lettering and counts the sheets. What is lettered outside the
@@ -152,6 +187,7 @@ type tiling struct {
 	rows, columns int
 	zoom          r2.Vec
 	measured      r2.Vec
+	page          r2.Vec // a sheet without pattern, mm: of a roll a length of A4
 }
 
 func newTiling(box r2.Box, opt PatternOptions) tiling {
@@ -162,6 +198,7 @@ func newTiling(box r2.Box, opt PatternOptions) tiling {
 	}
 	if opt.Paper == Roll {
 		t.roll(opt.RollWidth)
+		t.page = r2.Vec{X: opt.RollWidth, Y: 297}
 		return t
 	}
 	size := map[Paper]r2.Vec{A4: {X: 210, Y: 297}, A3: {X: 297, Y: 420}, Letter: {X: 8.5 * measure.Inch, Y: 11 * measure.Inch}}[opt.Paper]
@@ -177,6 +214,7 @@ func newTiling(box r2.Box, opt PatternOptions) tiling {
 // set takes a size of sheet and counts how many it takes.
 func (t *tiling) set(width, height float64) {
 	t.width, t.height = width, height
+	t.page = r2.Vec{X: width, Y: height}
 	t.tile = r2.Vec{X: (width - 2*unprinted - barStrip) / t.zoom.X, Y: (height - 2*unprinted - footStrip) / t.zoom.Y}
 	size := t.box.Size()
 	t.columns, t.rows = t.count(size.X, t.tile.X), t.count(size.Y, t.tile.Y)
@@ -238,18 +276,6 @@ func (t tiling) origin(row, column int) r2.Vec {
 func (t tiling) window(row, column int) r2.Box {
 	o := t.origin(row, column)
 	return r2.Box{Min: o, Max: r2.Add(o, t.tile)}
-}
-
-// touches reports whether any of the metal lies on a sheet.
-func (t tiling) touches(b flat.Blank, row, column int) bool {
-	w := t.window(row, column)
-	lo, hi := w.Min, w.Max
-	corners := drawing.Chords(b.Outline, 0.1)
-	corners = clipHalf(corners, lo, r2.Vec{X: 1})
-	corners = clipHalf(corners, hi, r2.Vec{X: -1})
-	corners = clipHalf(corners, lo, r2.Vec{Y: 1})
-	corners = clipHalf(corners, hi, r2.Vec{Y: -1})
-	return len(corners) > 2
 }
 
 // label is the name of a sheet: "B3".

@@ -339,8 +339,8 @@ func (pic *picture) foot() {
 	top := pictureHeight - margin - footHeight + 4
 	pic.c.shape([]outline.Path{lineOf(r2.Vec{X: margin, Y: top}, r2.Vec{X: pictureWidth - margin, Y: top})}, ink{stroke: pic.p.line, width: 0.25})
 	y := top + 6
-	// The name ends before the scale; bold letters are so much wider than plain ones, at most.
-	const nameSize, scaleAt, boldWider = 4.6, 140.0, 1.15
+	// The name ends before the scale.
+	const nameSize, scaleAt = 4.6, 140.0
 	pic.c.text(lettering{at: r2.Vec{X: margin, Y: y}, size: nameSize, bold: true, color: pic.p.text, text: pic.clip(oneLine(pic.d.Name), (scaleAt-margin-4)*labelSize/(boldWider*nameSize))})
 	pic.say(scaleText(pic.scale)+" on A4. Lengths inch [mm]. Marking face up, seen from it.", scaleAt, y-2)
 	y += 4.2

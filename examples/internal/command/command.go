@@ -1,5 +1,6 @@
 // Package command reads the command lines of the examples and ends them: every slip is
-// told once, and help that was asked for is no fault.
+// told once, and help that was asked for is no fault. What the lines ask for of a drawing
+// it makes the files of.
 package command
 
 import (
@@ -12,6 +13,7 @@ import (
 	"strings"
 
 	"github.com/hangarflat/hangarflat/dxfout"
+	"github.com/hangarflat/hangarflat/flat/paper"
 )
 
 // Help is what a program answers that was asked for help, with no work done.
@@ -58,25 +60,32 @@ func helpOf(flags *flag.FlagSet, files string) Help {
 
 // A Line is what the command line asks for.
 type Line struct {
-	Folder string // to write to
-	DXF    dxfout.Options
-	Files  []string // to read, the demo where none is named
+	Folder  string // to write to
+	DXF     dxfout.Options
+	Pattern paper.PatternOptions
+	Files   []string // to read, the demo where none is named
 }
 
-// Read reads the arguments of the named example of those that make DXF files of the
+// Read reads the arguments of the named example of those that make DXF files and patterns of the
 // files named, or of its demo. more adds the flags that are its own; it may be nil.
 func Read(name, demo string, args []string, more func(*flag.FlagSet)) (Line, error) {
 	flags := flag.NewFlagSet(name, flag.ContinueOnError)
 	folder := flags.String("o", "out", "folder the files are written to")
 	inches := flags.Bool("inch", false, "write the DXF in inches, not millimetres")
 	old := flags.Bool("r12", false, "write the DXF in the older R12 form, for old cutters")
+	sheets := Sheets{Paper: "A4"}
+	sheets.Flags(flags)
 	if more != nil {
 		more(flags)
 	}
 	if err := Parse(flags, "["+filepath.Base(demo)+" ...]", args); err != nil {
 		return Line{}, err
 	}
-	line := Line{Folder: *folder, Files: flags.Args()}
+	pattern, err := sheets.Options()
+	if err != nil {
+		return Line{}, err
+	}
+	line := Line{Folder: *folder, Pattern: pattern, Files: flags.Args()}
 	if len(line.Files) == 0 {
 		line.Files = []string{demo}
 	}
