@@ -1,13 +1,16 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/loft"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
@@ -135,4 +138,57 @@ func (j jig) board() (flat.Part, error) {
 		flat.Edge{Name: "rail", Start: r2.Vec{X: to, Y: j.rail.At(to)}},
 		flat.Edge{Name: "start", Start: r2.Vec{X: from, Y: j.rail.At(from)}})
 	return p, nil
+}
+
+// A place is where something is marked on the board.
+type place struct {
+	at   float64 // station, mm
+	name string  // "station 72 in"
+	arm  float64 // of the mark, mm
+}
+
+const (
+	stationArm = 12.0
+	jointArm   = 25.0 // the marks of the joint are told from those beside them at a glance
+)
+
+// places are the stations and the ends of the joint, in their order. An end of the joint at a
+// station shares its mark.
+func (j jig) places() []place {
+	var all []place
+	for _, s := range j.chine.Stations {
+		all = append(all, place{s.At, "station " + stationText(s.At), stationArm})
+	}
+	for _, end := range []place{{j.joint.From, "joint from here", jointArm}, {j.joint.To, "joint to here", jointArm}} {
+		k := slices.IndexFunc(all, func(p place) bool { return math.Abs(p.at-end.at) <= sameStation })
+		if k >= 0 {
+			all[k].name, all[k].arm = all[k].name+", "+end.name, end.arm
+			continue
+		}
+		end.name += ", " + stationText(end.at)
+		all = append(all, end)
+	}
+	slices.SortStableFunc(all, func(a, b place) int { return cmp.Compare(a.at, b.at) })
+	return all
+}
+
+// stationText is a station in inches, "72 in" or "13.125 in", as the table is likely to have it.
+func stationText(mm float64) string {
+	return strconv.FormatFloat(math.Round(1000*mm/measure.Inch)/1000, 'f', -1, 64) + " in"
+}
+
+// mark ticks every place on the chine and on the rail above it, and names it at the chine. The
+// ends of the board are their own marks.
+func (j jig) mark(d *drawing.Drawing) {
+	from, to := j.chine.Range()
+	for _, p := range j.places() {
+		low, high := j.chine.At(p.at), j.rail.At(p.at)
+		foot := r2.Vec{X: p.at, Y: low}
+		top := r2.Vec{X: p.at, Y: low + p.arm}
+		if min(p.at-from, to-p.at) > sameStation {
+			d.AddLine(drawing.Mark, p.name, foot, top)
+			d.AddLine(drawing.Mark, p.name+", rail", r2.Vec{X: p.at, Y: high - p.arm}, r2.Vec{X: p.at, Y: high})
+		}
+		d.Labels = append(d.Labels, drawing.Label{Layer: drawing.Note, Text: []string{p.name + " (" + measure.MmText(p.at, 1) + ")"}, At: top})
+	}
 }

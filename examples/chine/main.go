@@ -7,8 +7,9 @@
 //	go run ./examples/chine -drop "72 in" FILE.csv       # leave a station out
 //
 // It writes the faired offsets and the marks for a chalk line (CSV), the board for
-// the cutter (DXF), full-size paper sheets with match marks (PDF) and a picture of
-// readings, line and curvature (SVG), and says on the screen which reading to take
+// the cutter (DXF), full-size paper sheets with match marks (PDF; -paper and -bars as in
+// example intercostal) and a picture of readings, line and curvature (SVG). On board and sheets
+// each station and the ends of the joint are ticked at chine and rail and named. It says on the screen which reading to take
 // again. Nothing is written unless every file can be made.
 package main
 
@@ -116,6 +117,7 @@ func (j jig) write(opt options, screen io.Writer) error {
 		return err
 	}
 	drawn := drawing.Of(blank)
+	j.mark(&drawn)
 	if len(j.chine.Doubts) > 0 {
 		drawn.NotForCutting = true
 	}
@@ -128,7 +130,7 @@ func (j jig) write(opt options, screen io.Writer) error {
 	// A paper pattern of a doubtful line would be cut all the same.
 	if len(j.chine.Doubts) == 0 {
 		files = append(files, paper.File{Name: j.name + "-board-full-size.pdf", Write: func(w io.Writer) error {
-			return paper.Pattern(w, blank, opt.paper)
+			return paper.PatternOf(w, drawn, opt.paper)
 		}})
 	}
 	if err := paper.SaveAll(opt.folder, files); err != nil {
