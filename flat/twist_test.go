@@ -70,3 +70,13 @@ func TestTwistMirrors(t *testing.T) {
 	assert.InDelta(t, -b.Holes[0].Center.X, m.Holes[0].Center.X, 1e-9)
 	assert.InDelta(t, b.Holes[0].Center.Y, m.Holes[0].Center.Y, 1e-9)
 }
+
+// The free edge of a flange whose bevel and height both change runs through what either is midway: 90° and 1.25 in, which lie
+// (.01743·.16 + .0078·.04)·90 - 2·.2 = -.12093 in from that off the mold line on the blank.
+func TestTaperedFlangeWhoseBevelChanges(t *testing.T) {
+	p := lowerFlange(flat.Flange{Angle: degrees(80), AngleEnd: degrees(100), Height: 1 * inch, HeightEnd: 1.5 * inch})
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	deduction := .4 - (.01743*.16+.0078*.04)*90
+	assert.InDelta(t, 0, b.Outline.Distance(r2.Vec{X: 3 * inch, Y: -(1.25 - deduction) * inch}), 0.01)
+}
