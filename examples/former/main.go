@@ -23,6 +23,7 @@ import (
 	"os"
 
 	"github.com/hangarflat/hangarflat/examples/internal/command"
+	"github.com/hangarflat/hangarflat/examples/internal/hand"
 	"github.com/hangarflat/hangarflat/flat/drawing"
 	"github.com/hangarflat/hangarflat/flat/former"
 	"github.com/hangarflat/hangarflat/flat/paper"
@@ -36,15 +37,15 @@ func main() {
 }
 
 func run(args []string, out io.Writer) error {
-	hand := false
+	otherHand := false
 	line, err := command.Read("former", demo, args, func(flags *flag.FlagSet) {
-		flags.BoolVar(&hand, "other-hand", false, "write the blanks and blocks of the other side of the aircraft as well")
+		flags.BoolVar(&otherHand, "other-hand", false, "write the blanks and blocks of the other side of the aircraft as well")
 	})
 	if err != nil {
 		return err
 	}
 	for _, name := range line.Files {
-		if err := one(name, line, hand, out); err != nil {
+		if err := one(name, line, otherHand, out); err != nil {
 			return err
 		}
 	}
@@ -129,7 +130,7 @@ func appendRing(files []paper.File, r former.Ring, line command.Line, otherHand 
 		hands := []former.Piece{p}
 		if otherHand {
 			m := p.Mirrored()
-			m.Name += "-other-hand"
+			m.Name += hand.Suffix
 			hands = append(hands, m)
 		}
 		for _, h := range hands {

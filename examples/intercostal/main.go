@@ -13,6 +13,9 @@
 // the file gives; brakes/hand-brake.toml is one to copy. Each bend is swung to the angle of
 // the first try, as the card has it.
 //
+// With -other-hand the part of the other side of the aircraft is made as well, its files
+// called NAME-other-hand.
+//
 // Nothing is written unless the part can be developed and every file rendered.
 package main
 
@@ -26,6 +29,7 @@ import (
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/dxfout"
 	"github.com/hangarflat/hangarflat/examples/internal/command"
+	"github.com/hangarflat/hangarflat/examples/internal/hand"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/brake"
 	"github.com/hangarflat/hangarflat/flat/drawing"
@@ -41,53 +45,99 @@ func main() {
 	command.End(run(os.Args[1:], os.Stdout))
 }
 
-func run(args []string, card io.Writer) error {
-	var own string
-	var opt paper.CardOptions
-	line, err := command.Read("intercostal", demo, args, func(f *flag.FlagSet) {
-		f.BoolVar(&opt.Fractions, "fractions", false, "give the card's lengths to the 1/64 inch as well")
-		f.StringVar(&own, "brake", "", "file with the dimensions of your hand brake, to try the bends in")
+// A making is what the command line asks for.
+type making struct {
+	command.Line
+	brake     string // file of the shop's own
+	fractions bool
+	otherHand bool
+}
+
+func run(args []string, screen io.Writer) error {
+	var m making
+	var err error
+	m.Line, err = command.Read("intercostal", demo, args, func(f *flag.FlagSet) {
+		f.BoolVar(&m.fractions, "fractions", false, "give the card's lengths to the 1/64 inch as well")
+		f.StringVar(&m.brake, "brake", "", "file with the dimensions of your hand brake, to try the bends in")
+		f.BoolVar(&m.otherHand, "other-hand", false, "make the part of the other side of the aircraft as well")
 	})
 	if err != nil {
 		return err
 	}
-	for _, name := range line.Files {
-		blank, err := develop(name)
-		if err != nil {
+	for _, name := range m.Files {
+		if err := m.one(name, screen); err != nil {
 			return err
-		}
-		if own != "" {
-			if opt.Brake, opt.Plan, err = try(blank, own); err != nil {
-				return err
-			}
-		}
-		if opt.Doubts, opt.Doubt, err = doubts(blank.Part); err != nil {
-			return fmt.Errorf("%s: %w", name, err)
-		}
-		if err := write(line, blank, opt, card); err != nil {
-			return fmt.Errorf("%s: %w", name, err)
 		}
 	}
 	return nil
 }
 
-// develop reads a part file and lays the part out flat. Faults come out with the
-// line of the file they concern.
-func develop(name string) (flat.Blank, error) {
+// one makes the part of a file. Every file of both hands is rendered before the first is
+// saved; then the cards are printed.
+func (m making) one(name string, screen io.Writer) error {
+	blanks, err := develop(name, m.otherHand)
+	if err != nil {
+		return err
+	}
+	var files []paper.File
+	var cards bytes.Buffer
+	for _, b := range blanks {
+		opt := paper.CardOptions{Fractions: m.fractions}
+		if m.brake != "" {
+			if opt.Brake, opt.Plan, err = try(b, m.brake); err != nil {
+				return err
+			}
+		}
+		if opt.Doubts, opt.Doubt, err = doubts(b.Part); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		var card bytes.Buffer
+		if err := paper.Card(&card, b, opt); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		cards.Write(card.Bytes())
+		files = append(files, m.files(b, opt, card.Bytes())...)
+	}
+	if err := paper.SaveAll(m.Folder, files); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	_, err = screen.Write(cards.Bytes())
+	return err
+}
+
+// files are those of a blank, its card as text among them.
+func (m making) files(b flat.Blank, opt paper.CardOptions, card []byte) []paper.File {
+	name := b.Part.Name
+	return []paper.File{
+		{Name: name + ".dxf", Write: func(w io.Writer) error { return dxfout.Write(w, drawing.Of(b), m.DXF) }},
+		{Name: name + ".svg", Write: func(w io.Writer) error { return paper.SVG(w, b, paper.PictureOptions{}) }},
+		{Name: name + "-pattern.pdf", Write: func(w io.Writer) error { return paper.Pattern(w, b, m.Pattern) }},
+		{Name: name + "-card.pdf", Write: func(w io.Writer) error { return paper.CardPDF(w, b, opt) }},
+		{Name: name + "-card.txt", Write: func(w io.Writer) error { _, err := w.Write(card); return err }},
+	}
+}
+
+// develop reads a part file and lays the part out flat, and that of the other hand where it is
+// wanted. Faults come out with the line of the file they concern.
+func develop(name string, otherHand bool) ([]flat.Blank, error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return flat.Blank{}, err
+		return nil, err
 	}
 	defer f.Close()
 	doc, err := partfile.Read(name, f)
 	if err != nil {
-		return flat.Blank{}, err
+		return nil, err
 	}
-	blank, err := flat.Develop(doc.Part)
-	if err != nil {
-		return flat.Blank{}, doc.Locate(err)
+	var blanks []flat.Blank
+	for _, p := range hand.Hands(doc.Part, otherHand) {
+		b, err := flat.Develop(p)
+		if err != nil {
+			return nil, doc.Locate(err)
+		}
+		blanks = append(blanks, b)
 	}
-	return blank, nil
+	return blanks, nil
 }
 
 // doubts tells what the errors of the readings behind a part may do to its fit; nothing
@@ -122,25 +172,4 @@ func firstTry(s material.Sheet) bend.FirstTry {
 		return bend.FirstTry{}
 	}
 	return bend.FirstTry{Springback: bend.SameNose{ElasticPlastic: spring}}
-}
-
-// write renders every file of the part before it saves the first, and prints the card.
-func write(line command.Line, b flat.Blank, opt paper.CardOptions, screen io.Writer) error {
-	var card bytes.Buffer
-	if err := paper.Card(&card, b, opt); err != nil {
-		return err
-	}
-	name := b.Part.Name
-	err := paper.SaveAll(line.Folder, []paper.File{
-		{Name: name + ".dxf", Write: func(w io.Writer) error { return dxfout.Write(w, drawing.Of(b), line.DXF) }},
-		{Name: name + ".svg", Write: func(w io.Writer) error { return paper.SVG(w, b, paper.PictureOptions{}) }},
-		{Name: name + "-pattern.pdf", Write: func(w io.Writer) error { return paper.Pattern(w, b, line.Pattern) }},
-		{Name: name + "-card.pdf", Write: func(w io.Writer) error { return paper.CardPDF(w, b, opt) }},
-		{Name: name + "-card.txt", Write: func(w io.Writer) error { _, err := w.Write(card.Bytes()); return err }},
-	})
-	if err != nil {
-		return err
-	}
-	_, err = screen.Write(card.Bytes())
-	return err
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"flag"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -11,8 +12,13 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/hangarflat/hangarflat/examples/internal/hand"
+	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // parts are the demo, those beside it and the samples to copy.
@@ -26,12 +32,19 @@ func parts(t *testing.T) []string {
 	return append(files, samples...)
 }
 
+func blankOf(t *testing.T, name string) flat.Blank {
+	t.Helper()
+	blanks, err := develop(name, false)
+	require.NoError(t, err)
+	require.Len(t, blanks, 1)
+	return blanks[0]
+}
+
 // Every part shipped develops without a Stop, folds back to within 1e-6 mm, and
 // writes the same bytes twice.
 func TestPartsShipped(t *testing.T) {
 	for _, name := range parts(t) {
-		b, err := develop(name)
-		require.NoError(t, err)
+		b := blankOf(t, name)
 		assert.False(t, b.Stopped(), "%s: %v", name, b.Findings)
 		assert.Less(t, b.Proof.Largest(), 1e-6, name)
 
@@ -57,8 +70,7 @@ func TestPartsShipped(t *testing.T) {
 // The demo is what the tutorial says: all bends differ from 90° and from each
 // other, one closed, one open.
 func TestDemoIsAskew(t *testing.T) {
-	b, err := develop("keel-bay-7.toml")
-	require.NoError(t, err)
+	b := blankOf(t, "keel-bay-7.toml")
 	require.Len(t, b.Bends, 4)
 	open, closed := 0, 0
 	for i, p := range b.Bends {
@@ -165,8 +177,7 @@ func TestDXFReadByOthers(t *testing.T) {
 	var files []string
 	want := map[string]float64{}
 	for _, name := range parts(t) {
-		b, err := develop(name)
-		require.NoError(t, err)
+		b := blankOf(t, name)
 		for _, form := range [][]string{nil, {"-r12"}} {
 			dir := t.TempDir()
 			require.NoError(t, run(append(append([]string{"-o", dir}, form...), name), &bytes.Buffer{}))
@@ -187,4 +198,52 @@ func TestDXFReadByOthers(t *testing.T) {
 		require.NoError(t, err)
 		assert.InEpsilon(t, want[string(line[1])], got, 1e-6, string(line[1]))
 	}
+}
+
+// The other hand has files of its own: its blank is the mirror image of the first, so every corner of
+// the one turned over in x lies on the edge of the other; its flanges turn the same way; the card says
+// at its head which it is, and that of the first does not. Its bends are tried in the brake too.
+func TestOtherHand(t *testing.T) {
+	dir := t.TempDir()
+	var cards bytes.Buffer
+	require.NoError(t, run([]string{"-o", dir, "-other-hand", "-brake", "brakes/hand-brake.toml", "keel-bay-7.toml"}, &cards))
+	left, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Len(t, left, 2*5)
+	for _, suffix := range []string{".dxf", ".svg", "-pattern.pdf", "-card.pdf", "-card.txt"} {
+		assert.FileExists(t, filepath.Join(dir, "keel-bay-7"+hand.Suffix+suffix))
+	}
+	first, other := read(t, filepath.Join(dir, "keel-bay-7-card.txt")), read(t, filepath.Join(dir, "keel-bay-7-other-hand-card.txt"))
+	assert.Equal(t, first+other, cards.String())
+	assert.NotContains(t, first, "OTHER HAND")
+	assert.Contains(t, strings.Join(strings.SplitN(other, "\n", 4)[:3], "\n"), "OTHER HAND of Corrie keel-bay intercostal, bay 7, port")
+	for _, card := range []string{first, other} {
+		assert.Contains(t, card, "The brake given makes these bends in no order")
+	}
+	assert.NotContains(t, other, "a flange face from the surroundings", "what the other side measures is not known")
+
+	blanks, err := develop("keel-bay-7.toml", true)
+	require.NoError(t, err)
+	require.Len(t, blanks, 2)
+	a, b := blanks[0], blanks[1]
+	assert.InDelta(t, a.Outline.Area(), b.Outline.Area(), 1e-6)
+	over := outline.Mirror(r2.Vec{}, measure.Angle(math.Pi/2))
+	for _, v := range a.Outline.Transform(over).Vertices {
+		assert.Less(t, b.Outline.Distance(v.P), 1e-6)
+	}
+	turns := map[string]flat.Turn{}
+	for _, l := range a.Bends {
+		turns[l.Name] = l.Turn
+	}
+	for _, l := range b.Bends {
+		assert.Equal(t, turns[l.Name], l.Turn, l.Name)
+	}
+	assert.False(t, b.Stopped())
+}
+
+func read(t *testing.T, name string) string {
+	t.Helper()
+	data, err := os.ReadFile(name)
+	require.NoError(t, err)
+	return string(data)
 }

@@ -152,8 +152,9 @@ func TestSamplesByHand(t *testing.T) {
 		}
 		seen[name] = true
 		t.Run(name, func(t *testing.T) {
-			b, err := develop(file)
+			blanks, err := develop(file, false)
 			require.NoError(t, err)
+			b := blanks[0]
 			for _, f := range b.Findings {
 				assert.True(t, f.Severity == flat.Note || warns[name], "%v", f)
 			}

@@ -35,10 +35,10 @@ type stamp struct {
 	Sum  uint32
 }
 
-func entryOf(j job, b flat.Blank) entry {
+func entryOf(key uint64, b flat.Blank) entry {
 	box := b.Outline.Bounds()
 	e := entry{
-		Key: j.key, Name: b.Part.Name, Title: b.Part.Title,
+		Key: key, Name: b.Part.Name, Title: b.Part.Title,
 		Sheet: b.Part.Sheet.Material.String(), Thickness: b.Part.Sheet.Thickness, Grain: "not stated",
 		Width: box.Max.X - box.Min.X, Height: box.Max.Y - box.Min.Y,
 		Area: b.Area, Grams: b.Mass, Stopped: b.Stopped(),

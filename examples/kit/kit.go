@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -11,6 +12,7 @@ import (
 	"sync"
 
 	"github.com/hangarflat/hangarflat/dxfout"
+	"github.com/hangarflat/hangarflat/examples/internal/hand"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/family"
 )
@@ -24,6 +26,8 @@ type kit struct {
 	dxf     dxfout.Options
 	sheets  sheetOptions
 	zip     bool
+	// The part of the other side of the aircraft is made of every row as well.
+	otherHand bool
 }
 
 const (
@@ -40,7 +44,7 @@ const (
 
 func (k kit) path(name string) string { return filepath.Join(k.folder, name) }
 
-// A job is one row of a table: a part to make, or why there is none. Jobs are
+// A job is one row of a table: a part to make, of both hands where that is wanted, or why there is none. Jobs are
 // numbered, so that the lists of the kit stand in the order of the tables however
 // the work was shared out.
 type job struct {
@@ -49,6 +53,7 @@ type job struct {
 	template family.Template
 	key      uint64 // of what the part is made from
 	member   family.Member
+	hands    []flat.Part
 	err      error
 }
 
@@ -64,10 +69,15 @@ func (j job) fault(err error) error {
 // A result is a finished job.
 type result struct {
 	number int
-	made   entry
-	kept   bool // made by an earlier run
-	cut    cut  // where sheets are wanted
+	parts  []part // one, or one of each hand
 	err    error
+}
+
+// A part is one that a row made.
+type part struct {
+	made entry
+	kept bool // made by an earlier run
+	cut  cut  // where sheets are wanted
 }
 
 // A summary counts what a run did.
@@ -222,7 +232,10 @@ func (k kit) feed(ctx context.Context, sources []source, jobs chan<- job, ahead 
 			j := job{number: number, source: s, template: template, member: m}
 			number++
 			if err == nil {
-				j.err = names.clash(m, sources, at)
+				j.hands = hand.Hands(m.Part, k.otherHand)
+				for _, p := range j.hands {
+					j.err = cmp.Or(j.err, names.clash(p.Name, m.Line, sources, at))
+				}
 				j.key = k.keyOf(text, m)
 			} else {
 				j.err = j.fault(err)
@@ -317,23 +330,33 @@ func (s *summary) count(r result, lists *lists) error {
 		s.bad++
 		return lists.fault(r.err)
 	}
-	if r.kept {
+	for _, p := range r.parts {
+		s.add(p)
+		if err := lists.part(p.made); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// add counts a part.
+func (s *summary) add(p part) {
+	if p.kept {
 		s.kept++
 	} else {
 		s.made++
 	}
-	s.listed[hashOfName(r.made.Name)] = struct{}{}
-	if r.made.Stopped {
+	s.listed[hashOfName(p.made.Name)] = struct{}{}
+	if p.made.Stopped {
 		s.stopped++
 	}
-	s.grams += r.made.Grams
-	s.need.add(r.made)
-	if r.cut.piece.Name != "" {
-		if r.made.Stopped {
-			s.left = append(s.left, r.made.Name+" is laid on no sheet: it is "+flat.NotForCutting)
+	s.grams += p.made.Grams
+	s.need.add(p.made)
+	if p.cut.piece.Name != "" {
+		if p.made.Stopped {
+			s.left = append(s.left, p.made.Name+" is laid on no sheet: it is "+flat.NotForCutting)
 		} else {
-			s.cuts = append(s.cuts, r.cut)
+			s.cuts = append(s.cuts, p.cut)
 		}
 	}
-	return lists.part(r.made)
 }

@@ -8,6 +8,7 @@
 //	go run ./examples/kit -zip                         # all of it in out/kit/kit.zip as well
 //	go run ./examples/kit -stock "96 in x 48 in"       # blanks laid out on stock sheets, grain along the 96 in
 //	go run ./examples/kit -files dxf,card              # no other files of each part
+//	go run ./examples/kit -other-hand                  # of every row the part of the other side as well
 //
 // A run that was interrupted goes on where it stopped when it is started again; parts
 // made by another build of the program are made anew. A folder holds one kit: files an
@@ -55,6 +56,7 @@ func run(ctx context.Context, args []string, out, progress io.Writer) error {
 	stock := flags.String("stock", "", "lay the blanks out on sheets of this length, along the grain, and width, such as \"96 in x 48 in\"")
 	gap := flags.String("gap", "1/4 in", "kept between blanks on a sheet")
 	margin := flags.String("margin", "1/2 in", "kept from the edges of a sheet")
+	otherHand := flags.Bool("other-hand", false, "make the part of the other side of the aircraft of every row as well")
 	workers := flags.Int("workers", runtime.GOMAXPROCS(0), "parts worked on at a time")
 	if err := command.Parse(flags, "[template.toml table.csv ...]", args); err != nil {
 		return err
@@ -72,7 +74,7 @@ func run(ctx context.Context, args []string, out, progress io.Writer) error {
 	if !(*workers >= 1 && *workers <= 1024) {
 		return fmt.Errorf("kit: workers %d: must be 1 to 1024", *workers)
 	}
-	k := kit{folder: *folder, workers: *workers, zip: *zip}
+	k := kit{folder: *folder, workers: *workers, zip: *zip, otherHand: *otherHand}
 	var err error
 	if k.files, err = chosen(*kinds); err != nil {
 		return err

@@ -31,18 +31,18 @@ type where struct{ source, line int32 }
 
 // clash refuses a second part of the same name, and a name that is a device on some
 // machines whatever follows it. Letters and length are held by package partfile.
-func (n names) clash(m family.Member, sources []source, at int) error {
+func (n names) clash(name string, line int, sources []source, at int) error {
 	fault := func(rule string) error {
-		return &family.Error{File: sources[at].table, Line: m.Line, Field: "name", Value: fmt.Sprintf("%q", m.Part.Name), Rule: rule}
+		return &family.Error{File: sources[at].table, Line: line, Field: "name", Value: fmt.Sprintf("%q", name), Rule: rule}
 	}
-	if device(m.Part.Name) {
+	if device(name) {
 		return fault("is a device and no file on some machines: choose another name")
 	}
-	h := hashOfName(m.Part.Name)
+	h := hashOfName(name)
 	if w, taken := n.first[h]; taken {
 		return fault(fmt.Sprintf("is taken by the part of %s:%d", sources[w.source].table, w.line))
 	}
-	n.first[h] = where{int32(at), int32(m.Line)}
+	n.first[h] = where{int32(at), int32(line)}
 	return nil
 }
 

@@ -32,36 +32,58 @@ type worker struct {
 
 func (k kit) worker() worker { return worker{k, make([]bytes.Buffer, len(k.files))} }
 
-// do makes one part: all its files are rendered before the first is saved.
+// do makes the parts of a row. None is made unless all of them can be.
 func (k worker) do(j job, past *journal) result {
 	r := result{number: j.number, err: j.err}
-	if r.err != nil {
-		return r
+	var blanks []flat.Blank
+	for i := 0; i < len(j.hands) && r.err == nil; i++ {
+		var p part
+		var b flat.Blank
+		if p, b, r.err = k.lay(j, j.hands[i], past); r.err == nil {
+			r.parts, blanks = append(r.parts, p), append(blanks, b)
+		}
 	}
-	made, ok := past.done(j.key)
-	r.kept = ok && made.Name == j.member.Part.Name && k.standing(made)
-	if r.kept && !k.sheets.wanted {
-		r.made = made
-		return r
+	for i := 0; i < len(r.parts) && r.err == nil; i++ {
+		if p := &r.parts[i]; !p.kept {
+			r.err = k.write(&p.made, blanks[i], j, past)
+		}
 	}
-	b, err := flat.Develop(j.member.Part)
-	if err != nil {
-		r.err = j.fault(err)
-		return r
-	}
-	if k.sheets.wanted {
-		r.cut = toCut(b)
-	}
-	if r.kept {
-		r.made = made
-		return r
-	}
-	r.made = entryOf(j, b)
-	r.err = k.write(&r.made, b, j, past)
 	return r
 }
 
-// write renders the files of a part, writes them down and saves them.
+// lay lays a part of a row out flat, where its files do not stand already or sheets want its
+// outline.
+func (k worker) lay(j job, of flat.Part, past *journal) (p part, b flat.Blank, err error) {
+	key := keyOfHand(j, of)
+	made, ok := past.done(key)
+	p.kept = ok && made.Name == of.Name && k.standing(made)
+	if p.kept && !k.sheets.wanted {
+		p.made = made
+		return p, b, nil
+	}
+	if b, err = flat.Develop(of); err != nil {
+		return p, b, j.fault(err)
+	}
+	if k.sheets.wanted {
+		p.cut = toCut(b)
+	}
+	p.made = made
+	if !p.kept {
+		p.made = entryOf(key, b)
+	}
+	return p, b, nil
+}
+
+// keyOfHand is the key of the row, and another for the other hand of its part.
+func keyOfHand(j job, of flat.Part) uint64 {
+	if of.Name == j.member.Part.Name {
+		return j.key
+	}
+	return hash(fmt.Sprint(j.key), of.Name)
+}
+
+// write renders the files of a part, all before the first is saved, writes them down and
+// saves them.
 func (k worker) write(e *entry, b flat.Blank, j job, past *journal) error {
 	data := k.data
 	for i, f := range k.files {
