@@ -25,6 +25,7 @@ var mayImport = map[string][]string{
 	"material/measure": {},
 	"material":         {"material/measure"},
 	"bend":             {"material"},
+	"bend/striplog":    {"bend"},
 	"flat/outline":     {"material/measure"},
 	"flat/fold":        {"flat/outline"},
 	"flat/nest":        {"flat/outline", "material"},
@@ -34,7 +35,7 @@ var mayImport = map[string][]string{
 	"flat/brake":       {"flat"},
 	"flat/former":      {"flat", "flat/loft"},
 	"flat/rivet":       {"flat"},
-	"flat/partfile":    {"flat/brake"},
+	"flat/partfile":    {"flat/brake", "bend/striplog"},
 	"flat/family":      {"flat/partfile"},
 	"flat/drawing":     {"flat/former", "flat/rivet", "flat/partfile"},
 	"flat/paper":       {"flat/drawing", "flat/brake"},
@@ -43,7 +44,7 @@ var mayImport = map[string][]string{
 
 // touchesFiles are the packages that may use io.Writer's world and files; the
 // generators and the examples may too.
-var touchesFiles = map[string]bool{"flat/paper": true, "dxfout": true, "flat/partfile": true, "flat/family": true, "flat/survey": true, "flat/loft": true}
+var touchesFiles = map[string]bool{"bend/striplog": true, "flat/paper": true, "dxfout": true, "flat/partfile": true, "flat/family": true, "flat/survey": true, "flat/loft": true}
 
 func allowed(from, to string) bool {
 	for _, p := range mayImport[from] {

@@ -9,6 +9,9 @@
 // the width of a roll, such as "24 in". Where the bars on a print do not measure
 // 100 mm, -bars "99.4 mm x 100.1 mm" (across, then upright) makes up for the printer.
 //
+// A part file whose rule is "test strips" names the shop's log of them, a CSV file such as
+// examples/coupons/strips.csv, from its own folder: the bends are allowed for by its K.
+//
 // With -brake FILE the bends are tried in the shop's own hand brake, whose dimensions
 // the file gives; brakes/hand-brake.toml is one to copy. Each bend is swung to the angle of
 // the first try, as the card has it.
@@ -128,6 +131,13 @@ func develop(name string, otherHand bool) ([]flat.Blank, error) {
 	doc, err := partfile.Read(name, f)
 	if err != nil {
 		return nil, err
+	}
+	if file, asked := doc.Strips(); asked {
+		log, err := command.Strips(name, file)
+		if err != nil {
+			return nil, err
+		}
+		doc.Calibrate(log)
 	}
 	var blanks []flat.Blank
 	for _, p := range hand.Hands(doc.Part, otherHand) {

@@ -228,7 +228,12 @@ func (k kit) feed(ctx context.Context, sources []source, jobs chan<- job, ahead 
 			return err
 		}
 		defer table.Close()
+		logs := stripLogs{}
 		for m, err := range template.Members(s.table, table) {
+			var strips string
+			if err == nil {
+				strips, err = logs.calibrate(s.template, &m)
+			}
 			j := job{number: number, source: s, template: template, member: m}
 			number++
 			if err == nil {
@@ -236,7 +241,7 @@ func (k kit) feed(ctx context.Context, sources []source, jobs chan<- job, ahead 
 				for _, p := range j.hands {
 					j.err = cmp.Or(j.err, names.clash(p.Name, m.Line, sources, at))
 				}
-				j.key = k.keyOf(text, m)
+				j.key = k.keyOf(text+strips, m)
 			} else {
 				j.err = j.fault(err)
 			}

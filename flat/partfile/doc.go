@@ -16,6 +16,9 @@
 // level, or the points of a curve; the annotated files show each. [ReadBrake] reads the
 // dimensions of a shop's brake from a file of the same make.
 //
+// A file may have its bends allowed for by the shop's own log of test strips and says where that is;
+// see [TestStrips] and [Document.Calibrate].
+//
 // # Errors
 //
 // Every fault of a file is reported at once: an [*Error] with line, column, field,

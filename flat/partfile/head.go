@@ -44,13 +44,13 @@ var (
 	webFaces    = choice([]string{"marking", "far"}, []flat.WebFace{flat.MarkingFace, flat.FarFace})
 	purposes    = choice(purposeWords[:], []flat.Purpose{flat.Opening, flat.Tooling, flat.RivetPilot, flat.FlangedPilot})
 	yesNo       = choice([]string{"yes", "no"}, []bool{true, false})
-	lawful      = choice(lawWords[:], []law{handbook, neutralAxis, din6935})
+	lawful      = choice(lawWords[:], []law{handbook, neutralAxis, din6935, testStrips})
 
 	basisWords     = [...]string{"mold line", "inside", "tangent"}
 	cornerCutWords = [...]string{"drilled", "notched", "closed"}
 	cutWords       = [...]string{"auto", "square", "angled"}
 	purposeWords   = [...]string{"opening", "tooling", "rivet pilot", "flanged pilot"}
-	lawWords       = [...]string{"handbook", "neutral axis", "DIN 6935"}
+	lawWords       = [...]string{"handbook", "neutral axis", "DIN 6935", "test strips"}
 )
 
 // law is the rule of bend allowance a file can ask for.
@@ -60,6 +60,7 @@ const (
 	handbook law = iota
 	neutralAxis
 	din6935
+	testStrips
 )
 
 // head reads what every kind of file begins with.
@@ -105,7 +106,7 @@ func (d *decoder) bends(t *table, p *flat.Part) {
 	p.Gap, _ = maybe(t, "gap", length("1/64 in", aboveOrOut("the usual 1/64 in")))
 	p.Relief.Diameter, _ = maybe(t, "relief", length("3/16 in", aboveOrOut("the handbook's least")))
 	d.alias("relief.diameter", "relief")
-	p.Rule = d.rule(t)
+	p.Rule = d.rule(t, p.Sheet.Material)
 	t.done()
 }
 
@@ -121,9 +122,13 @@ func (d *decoder) bendRadius(path string, own float64) {
 	}
 }
 
-func (d *decoder) rule(t *table) bend.Rule {
+func (d *decoder) rule(t *table, of material.Material) bend.Rule {
 	which, given := maybe(t, "rule", lawful)
 	k, kGiven := t.number("neutral", "0.44", 0.01, 1)
+	log, logGiven := maybe(t, "strips", logFile)
+	if logGiven && (!given || which != testStrips) {
+		t.refuse("strips", t.n.get("strips").value, `belongs to rule = "test strips"`, nil)
+	}
 	switch {
 	case kGiven && (!given || which != neutralAxis):
 		t.refuse("neutral", t.n.get("neutral").value, `belongs to rule = "neutral axis"`, nil)
@@ -132,6 +137,12 @@ func (d *decoder) rule(t *table) bend.Rule {
 		return bend.Handbook{}
 	case which == din6935:
 		return bend.DIN6935{}
+	case which == testStrips:
+		if !logGiven {
+			t.miss("strips", "write strips = "+logFile.example+", the log of test strips, from the folder of this file")
+			return nil
+		}
+		return TestStrips{File: log, Material: of}
 	case kGiven:
 		return bend.NeutralAxis{K: k}
 	default:

@@ -147,8 +147,14 @@ func (e *encoder) bends(p flat.Part, f *faults) {
 	case bend.NeutralAxis:
 		e.line("rule", quote(lawWords[neutralAxis]))
 		e.line("neutral", numberText(r.K))
+	case TestStrips:
+		e.line("rule", quote(lawWords[testStrips]))
+		e.line("strips", quote(r.File))
+		if r.Material != p.Sheet.Material {
+			f.add(place{}, "rule material", r.Material.String(), "the strips of a file are of the sheet of its part, "+p.Sheet.Material.String(), nil)
+		}
 	default:
-		f.addf(place{}, "rule", fmt.Sprintf("%T", r), "a file can name handbook, neutral axis and DIN 6935; set a rule of the shop's own in the program that reads the file")
+		f.addf(place{}, "rule", fmt.Sprintf("%T", r), "a file can name handbook, neutral axis, DIN 6935 and test strips; set a rule of the shop's own in the program that reads the file")
 	}
 }
 

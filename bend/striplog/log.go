@@ -1,7 +1,8 @@
-package main
+package striplog
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -30,11 +31,34 @@ func (e *CellError) Error() string {
 	return fmt.Sprintf("line %d, %s %q: %s", e.Line, e.Column, e.Value, e.Rule)
 }
 
-// A strip is one row of the log.
-type strip struct {
+// A Strip is one row of the log.
+type Strip struct {
 	bend.Strip
-	material material.Material
-	line     int
+	Material material.Material
+	Line     int // of the file, from 1
+}
+
+// A Log is a shop's log of test bends and what its strips say.
+type Log struct {
+	Name   string // as given to [Read]
+	SHA256 string // of the whole file, in hexadecimal
+	Strips []Strip
+	Groups []Group // by material, thickness and radius
+}
+
+// Read reads a log and calibrates its groups. name becomes the document of every
+// allowance; nothing is opened. Every fault of every row is returned at
+// once, each a [*CellError]; what [bend.Calibrate] refuses of a group names its lines.
+func Read(name string, raw []byte) (Log, error) {
+	l := Log{Name: name, SHA256: fmt.Sprintf("%x", sha256.Sum256(raw))}
+	var err error
+	if l.Strips, err = readLog(raw); err != nil {
+		return Log{}, err
+	}
+	if l.Groups, err = l.grouped(); err != nil {
+		return Log{}, err
+	}
+	return l, nil
 }
 
 var (
@@ -43,7 +67,7 @@ var (
 )
 
 // readLog reads every row; all faults of all rows are joined.
-func readLog(raw []byte) ([]strip, error) {
+func readLog(raw []byte) ([]Strip, error) {
 	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(raw, []byte("\ufeff")))) // spreadsheets put a byte-order mark in front
 	r.Comment = '#'
 	r.FieldsPerRecord = -1 // counted below, so that one short row does not hide the others
@@ -57,7 +81,7 @@ func readLog(raw []byte) ([]strip, error) {
 	if err != nil {
 		return nil, err
 	}
-	var strips []strip
+	var strips []Strip
 	var faults []error
 	names := map[string]int{}
 	for {
@@ -112,8 +136,8 @@ func columns(head []string, line int) (map[string]int, error) {
 }
 
 // readStrip reads one row, all its faults joined.
-func readStrip(row []string, at map[string]int, line int) (strip, error) {
-	s := strip{line: line}
+func readStrip(row []string, at map[string]int, line int) (Strip, error) {
+	s := Strip{Line: line}
 	var faults []error
 	cell := func(column string) string { return strings.TrimSpace(row[at[column]]) }
 	bad := func(column string, err error) {
@@ -138,7 +162,7 @@ func readStrip(row []string, at map[string]int, line int) (strip, error) {
 	if _, asked := sheet.GaugeDoubt(); asked {
 		bad("thickness", errors.New("is the gauge of another metal than "+sheet.Material.String()+": write the thickness measured"))
 	}
-	s.material, s.Thickness = sheet.Material, sheet.Thickness
+	s.Material, s.Thickness = sheet.Material, sheet.Thickness
 	s.Angle, err = measure.ParseAngle(cell("angle"))
 	bad("angle", err)
 	s.Radius, s.Blank, s.LegA, s.LegB = length("radius"), length("blank"), length("leg a"), length("leg b")
