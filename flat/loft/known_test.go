@@ -220,12 +220,12 @@ func TestChalkLineAndJig(t *testing.T) {
 		_, err := bottom.ChalkLine(bad)
 		require.ErrorAs(t, err, &e)
 	}
-	// 1.1/0.1 is 11 and the last digit: eleven steps.
-	short, err := StraightLine(0, 0, 1.1, 0)
+	// 2.1/0.3 is 7 and the last digit: seven steps.
+	short, err := StraightLine(0, 0, 2.1, 0)
 	require.NoError(t, err)
-	marks, err = short.ChalkLine(.1)
+	marks, err = short.ChalkLine(.3)
 	require.NoError(t, err)
-	assert.Len(t, marks, 12)
+	assert.Len(t, marks, 8)
 	_, err = Jig{Top: top}.Range()
 	require.ErrorAs(t, err, &e)
 }
