@@ -5,9 +5,11 @@ import (
 	"fmt"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/survey"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 )
@@ -133,4 +135,62 @@ func ExamplePart_Validate() {
 	// Output:
 	// radius -1 mm: inside bend radius must be 0 mm (flanges state their own) to 10 m
 	// edge "lower", flange 1: height 0 mm: must be above 0 mm and at most 10 m
+}
+
+// A rib in a bay between four frames' faces, its marking face on the plane y = 0 and seen from
+// beyond it. An up flange's mold line lies on the far face, 1.016 mm down, where the aft face that
+// runs out 1 in 10 is at x = -0.1016: there, at the keel, is the origin of the rib. Its first edge
+// runs up that face, along z, and its inside is forward.
+func ExampleSite() {
+	flange := &flat.Flange{Height: 0.75 * measure.Inch}
+	rib, err := flat.Between(
+		flat.Part{
+			Name: "rib", Radius: 0.1875 * measure.Inch,
+			Sheet: material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 0.040 * measure.Inch},
+		},
+		flat.Surroundings{
+			Web:         survey.Plane{Normal: r3.Vec{Y: 1}},
+			MarkingSide: r3.Vec{Y: 100},
+			Faces: []flat.Face{
+				{Name: "aft", Plane: survey.Plane{Normal: r3.Unit(r3.Vec{X: 1, Y: -0.1})}, Flange: flange},
+				{Name: "keel", Plane: survey.Plane{Normal: r3.Vec{Z: 1}}, Flange: flange},
+				{Name: "fwd", Plane: survey.Plane{Point: r3.Vec{X: 250}, Normal: r3.Vec{X: 1}}, Flange: flange},
+				{Name: "skin", Plane: survey.Plane{Point: r3.Vec{Z: 150}, Normal: r3.Vec{Z: 1}}, Flange: flange},
+			},
+		})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	site := rib.Site
+	for i, e := range rib.Web.Edges {
+		fmt.Printf("edge %d lies against %s, face %d of the list\n", i, e.Name, site.FaceOf[i])
+	}
+	// A hole 75 along the aft edge and 40 in from it.
+	at := site.Point(r3.Vec{X: 75, Y: 40})
+	fmt.Printf("hole at (%.4f, %.4f, %.4f)\n", at.X, at.Y, at.Z)
+	// Output:
+	// edge 0 lies against aft, face 0 of the list
+	// edge 1 lies against skin, face 3 of the list
+	// edge 2 lies against fwd, face 2 of the list
+	// edge 3 lies against keel, face 1 of the list
+	// hole at (39.8984, 0.0000, 75.0000)
+}
+
+// What is left over when the channel is folded back is rounding: of lengths of 150 mm, a
+// double keeps 13 digits behind the point. A part that was not measured has no fit.
+func ExampleProof() {
+	b, err := flat.Develop(channel(bend.Handbook{}))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("within a millionth of a mm:", b.Proof.Largest() < 1e-6)
+	fmt.Println("fit", b.Proof.Fit)
+	// The largest of the five stands for all.
+	fmt.Println(flat.Proof{MoldLine: 0.01, Plane: 0.02, Hole: 0.05, Edge: 0.03, Fit: 0.04}.Largest())
+	// Output:
+	// within a millionth of a mm: true
+	// fit 0
+	// 0.05
 }

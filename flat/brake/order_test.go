@@ -545,6 +545,55 @@ func ExampleBrake_Order() {
 	// 3. flange "outboard": marking face up, hold the web, sight line 3.00 mm in from its tangent line straight under the nose, bend to 90°; clears by 14.0 mm, flange "lip" and the nose bar
 }
 
+// A channel and a zed of 1 mm sheet in the shop's brake. The sight line of each bend lies one radius
+// of the nose in, 3 mm, and with no springback to make up for the leaf goes to the angle wanted. The
+// second bend of the zed wants the sheet turned over: its first flange, 20 mm high outside, then
+// hangs 20 - 1 = 19 mm below the underside of the web, and the bed is there.
+func ExamplePlan() {
+	shop := brake.Brake{
+		Length: 1250,
+		Nose:   brake.Nose{Depth: 60, Height: 60, Most: 135 * measure.Degree, Lift: 60},
+		Bed:    brake.Bed{Depth: 250, Height: 150},
+		Leaf:   brake.Leaf{Depth: 70, Height: 30},
+		Clear:  1,
+	}
+	for _, second := range []flat.Turn{flat.Up, flat.Down} {
+		blank, err := flat.Develop(flat.Part{
+			Name:   "stiffener",
+			Sheet:  material.Sheet{Material: material.Material{Alloy: "2024", Temper: "O"}, Thickness: 1},
+			Radius: 3,
+			Web: flat.Web{Edges: []flat.Edge{
+				{Name: "lower", Flanges: []flat.Flange{{Name: "lower", Angle: 90 * measure.Degree, Height: 20}}},
+				{Name: "right", Start: r2.Vec{X: 300}},
+				{Name: "upper", Start: r2.Vec{X: 300, Y: 40}, Flanges: []flat.Flange{{Name: "upper", Turn: second, Angle: 90 * measure.Degree, Height: 20}}},
+				{Name: "left", Start: r2.Vec{Y: 40}},
+			}},
+		})
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		plan, err := shop.Order(blank, nil)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		for i, s := range plan.Steps {
+			fmt.Printf("%d. %s: sight line %.0f mm in, leaf to %v\n", i+1, s.Name, s.Sight, s.To)
+		}
+		for _, f := range plan.Findings {
+			fmt.Printf("%s, %s: %.0f mm\n", f.Severity, f.Place, f.Figure)
+		}
+		fmt.Println("turned over", plan.TurnOvers, "times; stopped", plan.Stopped())
+	}
+	// Output:
+	// 1. lower: sight line 3 mm in, leaf to 90°
+	// 2. upper: sight line 3 mm in, leaf to 90°
+	// turned over 0 times; stopped false
+	// STOP, flange "upper": -19 mm
+	// turned over 0 times; stopped true
+}
+
 func BenchmarkOrder(b *testing.B) {
 	shop := upright()
 	shop.Nose.Depth, shop.Nose.Height, shop.Nose.Most = 60, 60, 135*deg

@@ -83,3 +83,28 @@ func ExampleDrawing() {
 	// all {0 -10} {100 70}
 	// nothing else true
 }
+
+// Two labels for the middle of one plate, lettered at 5 mm. A letter takes 0.6 of that: PLATE is
+// 15 mm long and UP 6, and a line is 1.25 of it high. UP finds PLATE in its way and goes a quarter of
+// the 50 mm from the middle to the plate's end, 12.5, where 7.5 + 3 keeps clear.
+func ExampleDrawing_Lay() {
+	d := drawing.Drawing{Name: "plate"}
+	plate := outline.Rect(r2.Vec{}, r2.Vec{X: 100, Y: 50})
+	d.Add(drawing.Cut, "edge", plate)
+	var room []r2.Vec
+	for _, v := range plate.Vertices {
+		room = append(room, v.P)
+	}
+	for _, text := range []string{"PLATE", "UP"} {
+		d.Labels = append(d.Labels, drawing.Label{Layer: drawing.Note, Text: []string{text}, At: r2.Vec{X: 50, Y: 25}, Along: r2.Vec{X: 1}, Room: room})
+	}
+	laid := d.Lay(drawing.Style{Size: 5})
+	for _, t := range laid.Texts {
+		fmt.Printf("%-5s at (%.1f, %.1f), %.0f x %.2f mm\n", t.Text, t.Center.X, t.Center.Y, 2*t.Half.X, 2*t.Half.Y)
+	}
+	fmt.Println("no room for", laid.Left)
+	// Output:
+	// PLATE at (50.0, 25.0), 15 x 6.25 mm
+	// UP    at (37.5, 25.0), 6 x 6.25 mm
+	// no room for []
+}

@@ -219,3 +219,28 @@ func ExampleFrame() {
 	// {-80 35} 12
 	// {500 -80 35}
 }
+
+// Nine readings on a frame's face, one of them misread by 3 mm. The corners lie a tenth to either
+// side in turn, so that the plane is the middle one, and of the eight kept the root mean square
+// is √(4·0.1²/8) = 0.071 mm. Six of them stand 100 mm off the middle: with readings good to 0.1 mm
+// the slope is known to 0.1/√(6·100²) = 0.000408, or 0.023°.
+func ExampleFitPlane() {
+	fit, err := survey.FitPlane([]r3.Vec{
+		{X: -100, Y: -100, Z: 0.1}, {X: 0, Y: -100}, {X: 100, Y: -100, Z: -0.1},
+		{X: -100}, {Z: 3}, {X: 100},
+		{X: -100, Y: 100, Z: -0.1}, {X: 0, Y: 100}, {X: 100, Y: 100, Z: 0.1},
+	}, survey.FitOptions{Noise: 0.1})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("normal (%.3f, %.3f, %.3f)\n", fit.Normal.X, fit.Normal.Y, fit.Normal.Z)
+	for _, i := range fit.Outliers {
+		fmt.Printf("reading %d set aside, %.2f mm off\n", i, fit.Residuals[i])
+	}
+	fmt.Printf("RMS %.3f mm, slope ± %v\n", fit.RMS, fit.Tilt[0].Text(3))
+	// Output:
+	// normal (0.000, 0.000, 1.000)
+	// reading 4 set aside, 3.00 mm off
+	// RMS 0.071 mm, slope ± 0.023°
+}
