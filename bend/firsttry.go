@@ -2,7 +2,6 @@ package bend
 
 import (
 	"fmt"
-	"slices"
 
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
@@ -74,13 +73,13 @@ func (f FirstTry) or(b Bend, answer func() (Bend, error)) (Bend, error) {
 	return b, nil
 }
 
-// released is the wanted radius over the tool's, n standing for 1/x of [ElasticPlastic]: x
-// itself is a few hundredths, and printed to as many places would not work out again.
-const released = "(1 - 3/n + 4/n³)"
+// released is the radius in the tool over that left, p standing for 100·x of [ElasticPlastic]: x itself
+// is a few hundredths, and printed to as many places as other numbers it would not work out again.
+const released = "(4·(p/100)³ - 3·p/100 + 1)"
 
 var keepsNeutral = material.Source{Document: "springback cubic, the neutral line keeping its length", Provenance: material.Derived}
 
-// Working is the trail of the overbend on a nose of the wanted radius, for a bench card: n = 1/x
+// Working is the trail of the overbend on a nose of the wanted radius, for a bench card: p = 100·x
 // and the radius left RL, which are the same for every bend of this radius, and the angle to
 // bend to AB. What Tool refuses is an [*Error].
 func (s SameNose) Working(want Bend, name string) ([]Step, error) {
@@ -93,10 +92,10 @@ func (s SameNose) Working(want Bend, name string) ([]Step, error) {
 		return nil, err
 	}
 	round := " R " + measure.Both(want.Radius)
-	n := s.E * want.Thickness / (s.Fty * want.Radius)
-	return s.putIn(want, n, []Step{{
-		Quantity: "1/x of the springback cubic 4x³ - 3x + 1 (Fty, E in MPa) round" + round, Symbol: "n", Formula: "E·T/(Fty·R)",
-		Value: n, Source: CubicSource(),
+	p := s.hundredfold(want.Radius, want.Thickness)
+	return s.putIn(want, p, []Step{{
+		Quantity: "100·x of the springback cubic 4x³ - 3x + 1 (R, T in mm, Fty, E in MPa) round" + round, Symbol: "p", Formula: "100·R·Fty/(E·T)",
+		Inputs: s.plainInputs(want), Value: p, Source: CubicSource(),
 	}, {
 		Quantity: "radius left by a nose of" + round, Symbol: "RL", Formula: "R/" + released,
 		Value: left.Radius, Unit: Length, Source: CubicSource(),
@@ -106,9 +105,10 @@ func (s SameNose) Working(want Bend, name string) ([]Step, error) {
 	}}), nil
 }
 
-// Working is the trail of [ElasticPlastic.Tool]: q, n = 1/x, the radius of the tool RT and the
-// angle to bend to AB, for a card. The cubic 4x³ - 3q·x + 1 = 0 has one root between 0 and 1/2,
-// which the sine of a third of an angle gives. A bend of radius 0 has no such trail and is an
+// Working is the trail of [ElasticPlastic.Tool]: w = 100·x were the tool of the radius wanted,
+// p = 100·x on the tool, the radius of the tool r and the
+// angle to bend to W, for a card. With q = 1 + 100/(3·w) the cubic 4x³ - 3q·x + 1 = 0 has one
+// root between 0 and 1/2, which the sine of a third of an angle gives. A bend of radius 0 has no such trail and is an
 // [*Error], as is what Tool refuses.
 func (e ElasticPlastic) Working(want Bend, name string) ([]Step, error) {
 	tool, err := e.Tool(want)
@@ -118,18 +118,19 @@ func (e ElasticPlastic) Working(want Bend, name string) ([]Step, error) {
 	if want.Radius == 0 {
 		return nil, sharpFault(want)
 	}
-	q, n := 1+e.E*want.Thickness/(3*e.Fty*want.Radius), e.E*want.Thickness/(e.Fty*tool.Radius)
-	return e.putIn(want, n, []Step{{
-		Quantity: "q of the springback cubic 4x³ - 3·q·x + 1 = 0, 0 < x < 1/2 (Fty, E in MPa), " + name, Symbol: "q", Formula: "1 + E·T/(3·Fty·R)",
-		Value: q, Source: CubicSource(),
+	w, p := e.hundredfold(want.Radius, want.Thickness), e.hundredfold(tool.Radius, want.Thickness)
+	return e.putIn(want, p, []Step{{
+		Quantity: "100·x of the springback cubic 4x³ - 3x + 1 (R, T in mm, Fty, E in MPa), were the tool as wanted, " + name, Symbol: "w", Formula: "100·R·Fty/(E·T)",
+		Inputs: e.plainInputs(want), Value: w, Source: CubicSource(),
 	}, {
-		Quantity: "1/x of that cubic, " + name, Symbol: "n", Formula: "1/(√q·sin(asin(1/(q·√q))/3))",
-		Inputs: []Input{{Symbol: "q", Value: q}}, Value: n, Source: CubicSource(),
+		Quantity: "100·x on the tool, the root of 4x³ - (3 + 100/w)·x + 1 = 0 below 1/2, " + name, Symbol: "p",
+		Formula: "100·sin(asin(√(3·w/(100 + 3·w))³)/3)/√(3·w/(100 + 3·w))",
+		Inputs:  []Input{{Symbol: "w", Value: w}}, Value: p, Source: CubicSource(),
 	}, {
-		Quantity: "radius of the tool, " + name, Symbol: "RT", Formula: "R·" + released,
+		Quantity: "radius of the tool, " + name, Symbol: "r", Formula: "R·" + released,
 		Value: tool.Radius, Unit: Length, Source: CubicSource(),
 	}, {
-		Quantity: "angle to bend to on the tool, " + name, Symbol: "AB", Formula: "A·(R + K·T)/(R·" + released + " + K·T)",
+		Quantity: "angle to bend to on the tool, " + name, Symbol: "W", Formula: "A·(R + K·T)/(R·" + released + " + K·T)",
 		Value: float64(tool.Angle), Unit: Degrees, Source: keepsNeutral,
 	}}), nil
 }
@@ -138,17 +139,22 @@ func sharpFault(b Bend) error {
 	return &Error{"radius", lengthText(b.Radius), "the springback model has nothing to say of a radius of 0: find the overbend by a test bend"}
 }
 
-// putIn gives each step that has none yet its inputs: the numbers of the bend and of the springback that its formula names.
-func (e ElasticPlastic) putIn(b Bend, n float64, steps []Step) []Step {
-	for i := range steps {
-		if steps[i].Inputs != nil {
-			continue
-		}
-		steps[i].Inputs = inputsOf(steps[i].Formula, b, e.neutral())
-		for _, v := range []Input{{"E", e.E, None}, {"Fty", e.Fty, None}, {"n", n, None}} {
-			if slices.Contains(symbols(steps[i].Formula), v.Symbol) {
-				steps[i].Inputs = append(steps[i].Inputs, v)
-			}
+// hundredfold is 100·x of the cubic.
+func (e ElasticPlastic) hundredfold(radius, thickness float64) float64 {
+	return 100 * radius * e.Fty / (e.E * thickness)
+}
+
+// plainInputs are what x is found by. Lengths stand in mm, as the strengths stand in MPa: in inches a thin
+// sheet has too few digits.
+func (e ElasticPlastic) plainInputs(b Bend) []Input {
+	return []Input{{"R", b.Radius, None}, {"Fty", e.Fty, None}, {"E", e.E, None}, {"T", b.Thickness, None}}
+}
+
+// putIn gives each step that has none yet its inputs: those of the bend, K and p that its formula names.
+func (e ElasticPlastic) putIn(b Bend, p float64, steps []Step) []Step {
+	for i, s := range steps {
+		if s.Inputs == nil {
+			steps[i].Inputs = append(inputsOf(s.Formula, b, e.neutral()), Input{"p", p, None})
 		}
 	}
 	return steps

@@ -24,8 +24,8 @@ func of2024(t *testing.T) bend.ElasticPlastic {
 	return spring
 }
 
-// The handbook's channel in 2024-T3, R .16, T .040, by hand: n = 10600·.040/(50·.16) = 53;
-// 1 - 3/53 + 4/53³ = 1 - .0566038 + .0000269 = .9434231, so .16 leaves .16/.9434231 = .169595; the neutral line
+// The handbook's channel in 2024-T3, R .16, T .040, by hand: x = .16·50/(10600·.040) = 1/53 = .0188679;
+// 4x³ - 3x + 1 = .0000269 - .0566038 + 1 = .9434231, so .16 leaves .16/.9434231 = .169595; the neutral line
 // keeps its length where 90° become 90·(.169595 + .020)/(.16 + .020) = 94.798°.
 func TestOverbendRoundTheSameNose(t *testing.T) {
 	model := bend.SameNose{ElasticPlastic: of2024(t)}
@@ -39,20 +39,20 @@ func TestOverbendRoundTheSameNose(t *testing.T) {
 	steps, err := model.Working(in(90, .16, .040), "bend")
 	require.NoError(t, err)
 	require.Len(t, steps, 3)
-	assert.InDelta(t, 53, steps[0].Value, 1e-9)
+	assert.InDelta(t, 100./53, steps[0].Value, 1e-9)
 	assert.InDelta(t, .169595, steps[1].Value/measure.Inch, 1e-6)
 	assert.InDelta(t, 94.798, measure.Angle(steps[2].Value).Degrees(), 5e-4)
 }
 
 // The block of a former turned about: a tool of .16 leaves .169595 (above), so that .169595 wants a tool of .16,
-// of 1/x = 53, and 90° want 90·.189595/.18 = 94.798°. q is 1 + 10600·.040/(3·50·.169595) = 17.6671.
+// of x = 1/53, and 90° want 90·.189595/.18 = 94.798°. Of .169595 x would be .169595·50/(10600·.040) = .0199994.
 func TestWorkingOfATool(t *testing.T) {
 	want := in(90, .16/(1-3./53+4./(53*53*53)), .040)
 	steps, err := of2024(t).Working(want, "bend")
 	require.NoError(t, err)
 	require.Len(t, steps, 4)
-	assert.InDelta(t, 17.6671, steps[0].Value, 1e-4)
-	assert.InDelta(t, 53, steps[1].Value, 1e-6)
+	assert.InDelta(t, 1.99994, steps[0].Value, 1e-5)
+	assert.InDelta(t, 100./53, steps[1].Value, 1e-6)
 	assert.InDelta(t, .16, steps[2].Value/measure.Inch, 1e-9)
 	assert.InDelta(t, 94.798, measure.Angle(steps[3].Value).Degrees(), 5e-4)
 }

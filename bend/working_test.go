@@ -3,11 +3,10 @@ package bend_test
 import (
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/internal/formula"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -23,33 +22,25 @@ func TestWorkingCanBeWorkedAgain(t *testing.T) {
 			require.GreaterOrEqual(t, len(steps), 4)
 			for _, s := range steps {
 				require.NotZero(t, s.Source.Provenance, s.String())
-				for system, places := range map[bend.System]int{bend.Inches: 4, bend.Millimetres: 3} {
-					printed := strings.Fields(s.AnswerIn(system))[0]
-					want, err := strconv.ParseFloat(printed, 64)
-					require.NoError(t, err, printed)
-					got, err := evaluate(s.PutIn(system))
-					require.NoError(t, err, s.String())
-					assert.InDelta(t, want, got, 1.5*math.Pow(10, -float64(places)), "%s: %s", s, s.PutIn(system))
-				}
+				assert.NoError(t, formula.Check(s, bend.Inches, bend.Millimetres))
 			}
 		}
 	}
 }
 
-// The evaluator sees a wrong number: the test above would be worth nothing without.
-func TestEvaluator(t *testing.T) {
-	for text, want := range map[string]float64{
-		"(0.125 + 0.04)·tan(90°/2)": 0.165,
-		"2·3 - 10/4":                3.5,
-		"(0.65 + 0.5·lg(100/1))/2":  0.825,
-		"180·π/180":                 math.Pi,
-	} {
-		got, err := evaluate(text)
-		require.NoError(t, err, text)
-		assert.InDelta(t, want, got, 1e-12, text)
+// So does the overbend of the first try and of a block, from a sharp bend to one round many thicknesses.
+func TestOverbendCanBeWorkedAgain(t *testing.T) {
+	for _, b := range []bend.Bend{in(97.5, .125, .040), in(90, .02, .051), mm(120, 4.2, 0.9), mm(30, 60, 1.6), mm(12.345, 3, 6)} {
+		for _, metal := range []bend.ElasticPlastic{of2024(t), {Fty: 69, E: 68947.573, K: .4}, {Fty: 724, E: 113763.5}} {
+			nose, err := bend.SameNose{ElasticPlastic: metal}.Working(b, "bend")
+			require.NoError(t, err)
+			block, err := metal.Working(b, "bend")
+			require.NoError(t, err)
+			for _, s := range append(nose, block...) {
+				assert.NoError(t, formula.Check(s, bend.Inches, bend.Millimetres))
+			}
+		}
 	}
-	_, err := evaluate("2·R")
-	require.Error(t, err, "a symbol left without its number")
 }
 
 func TestWorkingRefuses(t *testing.T) {
@@ -97,90 +88,4 @@ func ExampleStep_PutIn() {
 	// SB = (6 + 5)·tan(90°/2) = 11.000 mm
 	// K = (0.65 + 0.5·lg(6/5))/2 = 0.3448
 	// BA = (6 + 0.3448·5)·90·π/180 = 12.133 mm
-}
-
-// evaluate works a printed formula: + - · / ( ) tan lg π and numbers, degrees after
-// a number.
-func evaluate(text string) (float64, error) {
-	e := &evaluator{text: []rune(strings.ReplaceAll(text, " ", ""))}
-	x := e.sum()
-	if e.err == nil && e.at != len(e.text) {
-		e.fail()
-	}
-	return x, e.err
-}
-
-type evaluator struct {
-	text []rune
-	at   int
-	err  error
-}
-
-func (e *evaluator) fail() { e.err = fmt.Errorf("%q at %d", string(e.text), e.at) }
-
-func (e *evaluator) take(r rune) bool {
-	if e.at < len(e.text) && e.text[e.at] == r {
-		e.at++
-		return true
-	}
-	return false
-}
-
-func (e *evaluator) sum() float64 {
-	x := e.product()
-	for e.err == nil {
-		switch {
-		case e.take('+'):
-			x += e.product()
-		case e.take('-'):
-			x -= e.product()
-		default:
-			return x
-		}
-	}
-	return x
-}
-
-func (e *evaluator) product() float64 {
-	x := e.factor()
-	for e.err == nil {
-		switch {
-		case e.take('·'):
-			x *= e.factor()
-		case e.take('/'):
-			x /= e.factor()
-		default:
-			return x
-		}
-	}
-	return x
-}
-
-func (e *evaluator) factor() float64 {
-	rest := string(e.text[e.at:])
-	for name, f := range map[string]func(float64) float64{"tan(": math.Tan, "lg(": math.Log10, "(": func(x float64) float64 { return x }} {
-		if strings.HasPrefix(rest, name) {
-			e.at += len(name)
-			x := e.sum()
-			if !e.take(')') {
-				e.fail()
-			}
-			return f(x)
-		}
-	}
-	if e.take('π') {
-		return math.Pi
-	}
-	from := e.at
-	for e.at < len(e.text) && strings.ContainsRune("0123456789.", e.text[e.at]) {
-		e.at++
-	}
-	x, err := strconv.ParseFloat(string(e.text[from:e.at]), 64)
-	if err != nil {
-		e.fail()
-	}
-	if e.take('°') {
-		x *= math.Pi / 180
-	}
-	return x
 }

@@ -36,7 +36,7 @@ func TestPageHolds(t *testing.T) {
 	for _, want := range []string{
 		"| bend | setback | `SB = (R + T)·tan(A/2)` | FAA AC 43.13-1B, para 4-56 b | `bend.TestSetbackFactorTable`",
 		"`BA = (0.01743·R + 0.0078·T)·A°`",
-		"`r = R·q` | measured: overbend as given; university manufacturing course notebook, springback |",
+		"`W = A + O` | common practice: no overbend where no springback is known; measured: overbend as given |",
 		"| bend | SpringFactor | `R1 = kR·(R2 + T/2) - T/2` | German metalwork table book, springback factor kR |",
 		"| [swg_bs3737](../../testdata/swg_bs3737.csv) | 57 | BS 3737 standard wire gauge",
 		"| common practice: trial piece | [flat/former/guidance.go]",

@@ -3,6 +3,7 @@ package former_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/former"
 	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/internal/formula"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
@@ -116,6 +118,46 @@ func TestSpringbackOfBlock(t *testing.T) {
 	assert.InDelta(t, 90, left.Angle.Degrees(), 1e-9)
 	assert.Less(t, b.Edge, 6.5)
 	assert.Greater(t, b.Wall, 90*deg)
+}
+
+// Edge radius and angle of the block are worked out in steps that can be followed, and each says by what: the
+// springback of the sheet, the overbend that was given, or neither.
+func TestWorkingOfTheBlock(t *testing.T) {
+	for _, c := range []struct {
+		name, metal string
+		overbend    float64 // degrees
+		symbols     string
+		wall        string // where the angle comes from
+	}{
+		{"by springback", "2024-T3", 0, "OFF w p r W s", "derived: springback cubic, the neutral line keeping its length"},
+		{"overbend given", "2024-T3", 2, "OFF w p r W s", "measured: overbend as given"},
+		{"no strengths", "alclad 7075-T6", 0, "OFF r W s", "common practice: no overbend where no springback is known"},
+		{"no strengths, overbend given", "alclad 7075-T6", 2, "OFF r W s", "measured: overbend as given"},
+	} {
+		f := bulkhead(t, 90*deg)
+		f.Sheet.Material = lookup(t, c.metal)
+		f.Outer.Flange.Radius = 6.5
+		f.Block.Overbend = measure.Angle(c.overbend) * deg
+		r, err := former.Develop(f)
+		require.NoError(t, err, c.name)
+		all := r.Working()
+		from := slices.IndexFunc(all, func(s bend.Step) bool { return s.Symbol == "OFF" })
+		require.NotEqual(t, -1, from, c.name)
+		var symbols []string
+		block := r.Pieces[0].Block
+		for _, s := range all[from:] {
+			symbols = append(symbols, s.Symbol)
+			require.NoError(t, formula.Check(s, bend.Inches, bend.Millimetres), c.name)
+			switch s.Symbol {
+			case "r":
+				assert.InDelta(t, block.Edge, s.Value, 1e-12, c.name)
+			case "W":
+				assert.InDelta(t, float64(block.Wall), s.Value, 1e-12, c.name)
+				assert.Equal(t, c.wall, s.Source.String(), c.name)
+			}
+		}
+		assert.Equal(t, c.symbols, strings.Join(symbols, " "), c.name)
+	}
 }
 
 // With a bevel that changes, the top and the bottom of the block follow it at every girth.

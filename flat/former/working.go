@@ -79,33 +79,47 @@ func (s *Strip) working(name string, e Strain) []bend.Step {
 			Value:  edgeStrain(by.Width, e.Section.Reach, k), Unit: bend.None, Source: geometry})
 }
 
+// blockWorking is the trail of the block under one bend: how far it lies inside the mold line, its edge
+// radius and the angle of its wall.
 func (r *Ring) blockWorking(name string, b bend.Bend) []bend.Step {
 	held := r.Former.ToolBend(b)
 	t := r.Former.Sheet.Thickness
-	in := bend.Input{Symbol: "A", Value: float64(b.Angle), Unit: bend.Degrees}
 	steps := []bend.Step{{Quantity: "form block inside the mold line, " + name, Symbol: "OFF", Formula: "T·tan(A/2)",
-		Inputs: []bend.Input{lengthInput("T", t), in}, Value: OffsetForBlock(t, b.Angle), Unit: bend.Length, Source: geometry}}
-	spring := bend.CubicSource()
-	if r.Former.Block.Overbend > 0 {
-		spring = material.Source{Document: "overbend as given", Provenance: material.Measured}
-	}
+		Inputs: []bend.Input{lengthInput("T", t), angleInput("A", b.Angle)}, Value: OffsetForBlock(t, b.Angle), Unit: bend.Length, Source: geometry}}
 	depth := r.Former.Block.Depth
 	if len(r.Pieces) > 0 {
 		depth = r.Pieces[0].Block.Depth
 	}
+	steps = append(steps, r.Former.toolWorking(name, b)...)
 	return append(steps,
-		bend.Step{Quantity: "edge radius of the block, " + name, Symbol: "r", Formula: "R·q",
-			Inputs: []bend.Input{lengthInput("R", b.Radius), {Symbol: "q", Value: safeRatio(held.Radius, b.Radius)}}, Value: held.Radius, Unit: bend.Length, Source: spring},
-		bend.Step{Quantity: "angle the sheet is turned on the block, " + name, Symbol: "W", Formula: "A + O",
-			Inputs: []bend.Input{in, {Symbol: "O", Value: float64(held.Angle - b.Angle), Unit: bend.Degrees}}, Value: float64(held.Angle), Unit: bend.Degrees, Source: spring},
 		bend.Step{Quantity: "bottom of the block outside its top (inside when negative), " + name, Symbol: "s", Formula: "D/tan(W)",
-			Inputs: []bend.Input{lengthInput("D", depth), {Symbol: "W", Value: float64(held.Angle), Unit: bend.Degrees}},
+			Inputs: []bend.Input{lengthInput("D", depth), angleInput("W", held.Angle)},
 			Value:  depth / math.Tan(float64(held.Angle)), Unit: bend.Length, Source: geometry})
 }
 
-func safeRatio(a, b float64) float64 {
-	if b == 0 {
-		return 1
+// toolWorking is the trail of [Former.ToolBend]: edge radius and angle by the springback of the sheet, the
+// angle by the overbend where that is given, and both as wanted where nothing is known.
+func (f Former) toolWorking(name string, b bend.Bend) []bend.Step {
+	steps := []bend.Step{{Quantity: "edge radius of the block, no springback known, " + name, Symbol: "r", Formula: "R",
+		Inputs: []bend.Input{lengthInput("R", b.Radius)}, Value: b.Radius, Unit: bend.Length, Source: practice("block to the radius wanted where no springback is known")}}
+	overbend := practice("no overbend where no springback is known")
+	if spring, _, err := bend.SheetSpringback(f.Sheet); err == nil {
+		if sprung, err := spring.Working(b, name); err == nil {
+			steps = sprung
+			if f.Block.Overbend == 0 {
+				return steps
+			}
+			steps = steps[:len(steps)-1] // without its own angle
+		}
 	}
-	return a / b
+	if f.Block.Overbend > 0 {
+		overbend = material.Source{Document: "overbend as given", Provenance: material.Measured}
+	}
+	return append(steps, bend.Step{Quantity: "angle the sheet is turned on the block, " + name, Symbol: "W", Formula: "A + O",
+		Inputs: []bend.Input{angleInput("A", b.Angle), angleInput("O", f.Block.Overbend)},
+		Value:  float64(b.Angle + f.Block.Overbend), Unit: bend.Degrees, Source: overbend})
+}
+
+func angleInput(symbol string, a measure.Angle) bend.Input {
+	return bend.Input{Symbol: symbol, Value: float64(a), Unit: bend.Degrees}
 }

@@ -20,14 +20,14 @@ func cardWords(t *testing.T, b flat.Blank, opt CardOptions) string {
 }
 
 // The card gives the angle to bend to first, and says where there is none. The channel by hand, as in package bend:
-// 10600·.040/(50·.16) = 53, 90·(.16/(1 - 3/53 + 4/53³) + .020)/.180 = 94.80°, of which 4.80° are overbend, and .1696 in
+// x = .16·50/(10600·.040) = 1/53, 90·(.16/(4x³ - 3x + 1) + .020)/.180 = 94.80°, of which 4.80° are overbend, and .1696 in
 // is left.
 func TestCardTellsTheOverbend(t *testing.T) {
 	p := channel()
 	card := cardWords(t, develop(t, p), CardOptions{})
 	assert.Contains(t, card, "1 lower 94.8° 4.8° 0.1696 / 4.308")
 	assert.Contains(t, card, "AB angle to bend to on the first try, flange \"upper\" 94.798°")
-	assert.Equal(t, 1, strings.Count(card, "E·T/(Fty·R)"), "once for both bends of one radius")
+	assert.Equal(t, 1, strings.Count(card, "100·R·Fty/(E·T)"), "once for both bends of one radius")
 	assert.Contains(t, card, "only a test bend in the same sheet settles it")
 	assert.NotContains(t, card, "R below T")
 
