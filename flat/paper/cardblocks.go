@@ -10,6 +10,7 @@ import (
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/outline"
+	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -308,15 +309,17 @@ func point(p r2.Vec, unit float64, decimals int) string {
 func holesBlock(b flat.Blank, opt CardOptions) block {
 	out := block{
 		title:   "RELIEFS AND HOLES  (centres from the datum)",
-		columns: append(left("what", "panel"), right("diameter, inch / mm", "x, inch", "y, inch", "x, mm", "y, mm")...),
+		columns: append(left("what", "panel"), append(right("diameter, inch / mm"), append(left("drill"), right("x, inch", "y, inch", "x, mm", "y, mm")...)...)...),
 	}
 	if opt.Fractions {
 		out.columns = append(out.columns, right("Ø, 1/64", "x, 1/64", "y, 1/64")...)
 	}
 	datum := b.Outline.Bounds().Min
-	add := func(what, panel string, at r2.Vec, size, sixtyFourths string) {
+	drilled := false
+	add := func(what, panel string, at r2.Vec, size, drill, sixtyFourths string) {
 		p := r2.Sub(at, datum)
-		row := []string{strings.TrimSpace(what), panel, size, measure.Fixed(p.X/measure.Inch, 4), measure.Fixed(p.Y/measure.Inch, 4), measure.Fixed(p.X, 3), measure.Fixed(p.Y, 3)}
+		drilled = drilled || drill != ""
+		row := []string{strings.TrimSpace(what), panel, size, drill, measure.Fixed(p.X/measure.Inch, 4), measure.Fixed(p.Y/measure.Inch, 4), measure.Fixed(p.X, 3), measure.Fixed(p.Y, 3)}
 		if opt.Fractions {
 			row = append(row, sixtyFourths, fraction(p.X), fraction(p.Y))
 		}
@@ -326,22 +329,31 @@ func holesBlock(b flat.Blank, opt CardOptions) block {
 		if r.Kind == flat.Notched {
 			continue // sawn, not drilled: a finding tells of it
 		}
-		add("relief "+oneLine(r.Corner), "", r.Center, pair(r.Diameter), fraction(r.Diameter))
+		add("relief "+oneLine(r.Corner), "", r.Center, pair(r.Diameter), drillName(r.Diameter), fraction(r.Diameter))
 	}
 	for _, e := range b.EndSlots {
-		add("slot beside "+oneLine(e.Place()), panelName(b, e.Panel), e.Center, pair(e.Width), fraction(e.Width))
+		add("slot beside "+oneLine(e.Place()), panelName(b, e.Panel), e.Center, pair(e.Width), drillName(e.Width), fraction(e.Width))
 	}
 	for _, h := range b.Holes {
 		what := h.Purpose.String() + " " + oneLine(h.Name)
 		if h.Purpose == flat.FlangedPilot {
 			what += ", lip " + h.Lip.Turn.String()
 		}
-		add(what, panelName(b, h.Panel), h.Center, pair(h.Diameter), fraction(h.Diameter))
+		add(what, panelName(b, h.Panel), h.Center, pair(h.Diameter), drillName(h.Diameter), fraction(h.Diameter))
 	}
 	for _, c := range b.Cutouts {
-		add("cut-out "+oneLine(c.Name), panelName(b, c.Panel), c.Path.Bounds().Center(), "see its outline", "")
+		add("cut-out "+oneLine(c.Name), panelName(b, c.Panel), c.Path.Bounds().Center(), "see its outline", "", "")
+	}
+	if drilled {
+		out.lines = []string{"Drill: the fraction, number or letter within .001 in; numbers and letters from memory, read them off the shank."}
 	}
 	return out
+}
+
+// drillName is the drill that makes a hole of this diameter, where one does.
+func drillName(mm float64) string {
+	d, _ := material.DrillFor(mm)
+	return d.Name
 }
 
 // panelName is the name of a panel of the blank, where it has that panel.

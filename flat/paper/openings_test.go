@@ -211,3 +211,14 @@ func TestImageHasNoEdgeToSeeThrough(t *testing.T) {
 		}
 	}
 }
+
+// Beside each diameter stands the drill that makes it: 6.35 mm is 1/4 in, 2.4 mm .0945 in, .0007 above 3/32 in
+// (.09375) and .001 above No. 42 (.0935); 50 mm less its lip is no drill's.
+func TestCardNamesTheDrill(t *testing.T) {
+	card := cardWords(t, develop(t, intercostal()), CardOptions{})
+	assert.Contains(t, card, "T1 web 0.2500 / 6.350 1/4 in")
+	assert.Contains(t, card, "A1 aft 0.0945 / 2.400 3/32 in")
+	assert.Contains(t, card, "Drill: the fraction, number or letter within .001 in")
+	assert.NotRegexp(t, `L1, lip \w+ web [\d.]+ / [\d.]+ (No|letter|\d+/\d+)`, card)
+	assert.NotContains(t, cardWords(t, develop(t, channel()), CardOptions{}), "Drill:", "nothing to drill")
+}

@@ -102,22 +102,13 @@ func (r Rivet) RowSpacing(pitch float64) (least, usual float64) {
 func (r Rivet) Pilot() float64 { return math.Max(r.Diameter-sizeStep, r.Diameter/2) }
 
 // A Drill opens the hole a rivet is driven in.
-type Drill struct {
-	Name     string // "No. 30"
-	Diameter float64
-	Source   material.Source
-}
+type Drill = material.Drill
 
 // drills are the usual ones, by the diameter of the rivet in thirty-seconds.
 var drills = [...]struct {
-	size  int
-	drill Drill
-}{
-	{3, Drill{"No. 40", 0.098 * measure.Inch, drillSource}},
-	{4, Drill{"No. 30", 0.1285 * measure.Inch, drillSource}},
-	{5, Drill{"No. 21", 0.159 * measure.Inch, drillSource}},
-	{6, Drill{"No. 11", 0.191 * measure.Inch, drillSource}},
-}
+	size int
+	name string
+}{{3, "No. 40"}, {4, "No. 30"}, {5, "No. 21"}, {6, "No. 11"}}
 
 var drillSource = material.Source{Document: "shop table of rivet drills", Provenance: material.Memory}
 
@@ -126,7 +117,9 @@ var drillSource = material.Source{Document: "shop table of rivet drills", Proven
 func (r Rivet) Drill() (Drill, bool) {
 	for _, d := range drills {
 		if math.Abs(r.Diameter-float64(d.size)*sizeStep) < sameSize {
-			return d.drill, true
+			drill, ok := material.NamedDrill(d.name)
+			drill.Source = drillSource
+			return drill, ok
 		}
 	}
 	return Drill{}, false

@@ -100,6 +100,30 @@ func goGauge(p *page, t table, name, column string) error {
 	return nil
 }
 
+// drillsFile is the drills that have a number or a letter, rising.
+func drillsFile(dir string) (goFile, error) {
+	t, err := load(dir, "drill_sizes.csv")
+	if err != nil {
+		return goFile{}, err
+	}
+	prov, err := provenance(t.key("provenance"))
+	if err != nil {
+		return goFile{}, t.fault(t.rows[0], t.key("provenance"), err)
+	}
+	p := newPage("material", "")
+	p.line("var drillSource = Source{Document: %q, Provenance: %s}\n", t.key("document"), prov)
+	p.line("var namedDrills = [...]drillSize{")
+	for _, row := range t.rows {
+		x, err := inches(t.column(row, "inch"))
+		if err != nil {
+			return goFile{}, t.fault(row, t.column(row, "inch"), err)
+		}
+		p.line("{%q, %s},", row[0], x)
+	}
+	p.line("}")
+	return p.file("drills_gen.go")
+}
+
 func specsFile(dir string) (goFile, error) {
 	p := newPage("material", "")
 	british, err := load(dir, "british_sheet_specs.csv")

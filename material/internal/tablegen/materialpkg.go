@@ -27,6 +27,7 @@ func materialFiles(dir string) ([]goFile, error) {
 		func() (goFile, error) { return radiiFile(all, radii) },
 		func() (goFile, error) { return propertiesFile(all, props) },
 		func() (goFile, error) { return gaugesFile(dir) },
+		func() (goFile, error) { return drillsFile(dir) },
 		func() (goFile, error) { return specsFile(dir) },
 		func() (goFile, error) { return materialTest(radii, props) },
 	} {
