@@ -17,7 +17,7 @@
 // the first try, as the card has it.
 //
 // With -other-hand the part of the other side of the aircraft is made as well, its files
-// called NAME-other-hand.
+// called NAME-other-hand, and with -png the picture is written as PNG too.
 //
 // Nothing is written unless the part can be developed and every file rendered.
 package main
@@ -54,6 +54,7 @@ type making struct {
 	brake     string // file of the shop's own
 	fractions bool
 	otherHand bool
+	png       bool
 }
 
 func run(args []string, screen io.Writer) error {
@@ -63,6 +64,7 @@ func run(args []string, screen io.Writer) error {
 		f.BoolVar(&m.fractions, "fractions", false, "give the card's lengths to the 1/64 inch as well")
 		f.StringVar(&m.brake, "brake", "", "file with the dimensions of your hand brake, to try the bends in")
 		f.BoolVar(&m.otherHand, "other-hand", false, "make the part of the other side of the aircraft as well")
+		f.BoolVar(&m.png, "png", false, "write the picture as PNG as well, for what shows no SVG")
 	})
 	if err != nil {
 		return err
@@ -111,13 +113,17 @@ func (m making) one(name string, screen io.Writer) error {
 // files are those of a blank, its card as text among them.
 func (m making) files(b flat.Blank, opt paper.CardOptions, card []byte) []paper.File {
 	name := b.Part.Name
-	return []paper.File{
+	files := []paper.File{
 		{Name: name + ".dxf", Write: func(w io.Writer) error { return dxfout.Write(w, drawing.Of(b), m.DXF) }},
 		{Name: name + ".svg", Write: func(w io.Writer) error { return paper.SVG(w, b, paper.PictureOptions{}) }},
 		{Name: name + "-pattern.pdf", Write: func(w io.Writer) error { return paper.Pattern(w, b, m.Pattern) }},
 		{Name: name + "-card.pdf", Write: func(w io.Writer) error { return paper.CardPDF(w, b, opt) }},
 		{Name: name + "-card.txt", Write: func(w io.Writer) error { _, err := w.Write(card); return err }},
 	}
+	if m.png {
+		files = append(files, paper.File{Name: name + ".png", Write: func(w io.Writer) error { return paper.PNG(w, b, paper.PictureOptions{}, 0) }})
+	}
+	return files
 }
 
 // develop reads a part file and lays the part out flat, and that of the other hand where it is

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"flag"
+	"image/png"
 	"math"
 	"os"
 	"os/exec"
@@ -246,4 +247,21 @@ func read(t *testing.T, name string) string {
 	data, err := os.ReadFile(name)
 	require.NoError(t, err)
 	return string(data)
+}
+
+// The picture comes as PNG where it is asked for: 2400 pixels across a sheet of A4, 2400·210/297 = 1696 high, and something
+// is drawn on it.
+func TestPNG(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, run([]string{"-o", dir, "-png", "u-channel.toml"}, &bytes.Buffer{}))
+	picture, err := png.Decode(strings.NewReader(read(t, filepath.Join(dir, "u-channel.png"))))
+	require.NoError(t, err)
+	assert.Equal(t, [2]int{2400, 1696}, [2]int{picture.Bounds().Dx(), picture.Bounds().Dy()})
+	dark := 0
+	for x := range 2400 {
+		if r, _, _, _ := picture.At(x, 800).RGBA(); r < 0x8000 {
+			dark++
+		}
+	}
+	assert.Positive(t, dark, "lines are drawn across the sheet")
 }

@@ -37,7 +37,16 @@ func allFiles() []file {
 		{"pattern", "-pattern.pdf", "full-size pattern", func(w io.Writer, b flat.Blank, _ dxfout.Options) error {
 			return paper.Pattern(w, b, paper.PatternOptions{})
 		}},
+		{"png", ".png", "picture as PNG", func(w io.Writer, b flat.Blank, _ dxfout.Options) error {
+			return paper.PNG(w, b, paper.PictureOptions{}, 0)
+		}},
 	}
+}
+
+// unlessAsked are the files made where none are named: all but the PNG, which takes longer than
+// all the others together.
+func unlessAsked() []file {
+	return slices.DeleteFunc(allFiles(), func(f file) bool { return f.kind == "png" })
 }
 
 func kindsOf(files []file) string {

@@ -6,6 +6,7 @@ import (
 	"context"
 	"encoding/csv"
 	"fmt"
+	"image/png"
 	"io"
 	"os"
 	"os/exec"
@@ -78,6 +79,21 @@ func TestDemo(t *testing.T) {
 	assert.Equal(t, 11, strings.Count(read(t, folder, indexName), "<li>"))
 	assert.Empty(t, read(t, folder, faultsName))
 	assert.Empty(t, files(t, folder, ".*.*"), "no temporary file is left")
+	assert.Empty(t, files(t, folder, "*.png"), "made where it is asked for only")
+}
+
+// A picture as PNG comes where it is asked for, and is linked to: 2400 pixels across a sheet of A4,
+// 2400·210/297 = 1696 high.
+func TestPNGWhereItIsAskedFor(t *testing.T) {
+	folder := t.TempDir()
+	table := filepath.Join(t.TempDir(), "bays.csv")
+	require.NoError(t, os.WriteFile(table, []byte(tableHead+bay("1")+"\n"), 0o644))
+	require.NoError(t, run(context.Background(), []string{"-o", folder, "-files", "png,dxf", template, table}, io.Discard, io.Discard))
+	assert.Equal(t, []string{"keel-bay-1.dxf", "keel-bay-1.png"}, files(t, folder, "keel-bay-*"))
+	size, err := png.DecodeConfig(strings.NewReader(read(t, folder, "keel-bay-1.png")))
+	require.NoError(t, err)
+	assert.Equal(t, [2]int{2400, 1696}, [2]int{size.Width, size.Height})
+	assert.Contains(t, read(t, folder, indexName), `<a href="keel-bay-1.png">`)
 }
 
 // The index page runs no script and fetches nothing from elsewhere; what it links to

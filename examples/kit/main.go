@@ -7,7 +7,7 @@
 //	go run ./examples/kit -o DIR FILE.toml FILE.csv …  # template and table, in pairs
 //	go run ./examples/kit -zip                         # all of it in out/kit/kit.zip as well
 //	go run ./examples/kit -stock "96 in x 48 in"       # blanks laid out on stock sheets, grain along the 96 in
-//	go run ./examples/kit -files dxf,card              # no other files of each part
+//	go run ./examples/kit -files dxf,card              # no other files of each part; png is made only where it is asked for
 //	go run ./examples/kit -other-hand                  # of every row the part of the other side as well
 //
 // A run that was interrupted goes on where it stopped when it is started again; parts
@@ -51,7 +51,7 @@ func run(ctx context.Context, args []string, out, progress io.Writer) error {
 	folder := flags.String("o", "out/kit", "folder the kit is written to")
 	inches := flags.Bool("inch", false, "write DXF files in inches, not millimetres")
 	old := flags.Bool("r12", false, "write DXF files in the older R12 form, for old cutters")
-	kinds := flags.String("files", kindsOf(allFiles()), "files to write of each part")
+	kinds := flags.String("files", kindsOf(unlessAsked()), "files to write of each part, of "+kindsOf(allFiles()))
 	zip := flags.Bool("zip", false, "pack the kit into "+zipName+" as well")
 	stock := flags.String("stock", "", "lay the blanks out on sheets of this length, along the grain, and width, such as \"96 in x 48 in\"")
 	gap := flags.String("gap", "1/4 in", "kept between blanks on a sheet")
