@@ -103,7 +103,8 @@ func Pattern(w io.Writer, b flat.Blank, opt PatternOptions) error {
 // Notes that find room in the foot stand on every sheet. Where they find none they
 // follow on a sheet of their own, with what each kind of line is.
 //
-// Lines come out within 0.004 mm of the drawing. A drawing without paths and circles, or with
+// Lines come out within 0.004 mm of the drawing, arcs within 5 millionths of their radius
+// besides. A drawing without paths and circles, or with
 // one that lies farther than 10 km from the origin, is an [*Error].
 func PatternOf(w io.Writer, d drawing.Drawing, opt PatternOptions) error {
 	if err := opt.validate(); err != nil {
