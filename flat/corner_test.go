@@ -72,19 +72,21 @@ func TestTwistedBendEndsOnThePlainEdge(t *testing.T) {
 }
 
 // Two bends meet at a turn of 170° at most: a web that runs out over 6 in to a point of .5 in turns by
-// 180° - atan(.5/6) = 175.2° there, one of 1.5 in by 166.0°.
+// 180° - atan(.5/6) = 175.2° there, one of 1.5 in by 166.0°. That is too sharp for a notch still, which takes 150°.
 func TestTooSharpAPointForTwoBends(t *testing.T) {
-	pointed := func(high float64) error {
+	pointed := func(high float64, kind flat.CornerKind) error {
 		p := plate(6, high, .040, .16, [4]*flat.Flange{})
 		e := p.Web.Edges
 		f := []flat.Flange{{Angle: 90 * measure.Degree, Height: 1 * inch}}
 		p.Web.Edges = []flat.Edge{{Name: "lower", Start: e[0].Start, Flanges: f}, {Name: "upper", Start: e[1].Start, Flanges: f}, {Name: "left", Start: e[3].Start}}
+		p.Web.Edges[1].Corner.Kind = kind
 		_, err := flat.Develop(p)
 		return err
 	}
 	const rule = "two bends meet at a turn of 5° to 170°, else a plain piece parts them"
-	assert.ErrorContains(t, pointed(.5), rule)
-	if err := pointed(1.5); err != nil {
+	assert.ErrorContains(t, pointed(.5, flat.Drilled), rule)
+	if err := pointed(1.5, flat.Drilled); err != nil {
 		assert.NotContains(t, err.Error(), rule)
 	}
+	assert.ErrorContains(t, pointed(1.5, flat.Notched), "a notch needs a turn of 30° to 150°, drill the corner instead")
 }
