@@ -13,6 +13,7 @@ import (
 
 // inWords are the formulas that no calculator works, and why.
 var inWords = map[string]string{
+	"reading less plane":     "the plane of least squares is the direction of least spread, found by an eigenvalue",
 	"reading less fair line": "the fair line is found by a solver, and each reading's distance from it is measured there",
 }
 
