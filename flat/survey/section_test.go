@@ -245,12 +245,17 @@ func TestGapWhereASectionCloses(t *testing.T) {
 		sin, cos := math.Sincos((from + (to-from)*float64(i)/float64(n)) / r)
 		cloud = append(cloud, r3.Vec{Y: r * sin, Z: -r * cos})
 	}
-	for gap, told := range map[float64]int{30: 1, 45: 1, 47: 0, 60: 0} {
-		sec, err := Cut(cloud, AtStation(0), SectionOptions{Half: 1, Cell: 10, Gap: gap})
+	// Of no Gap it is four cells: 44 mm and 48.
+	for _, c := range []struct {
+		cell, gap float64
+		told      int
+	}{{10, 30, 1}, {10, 45, 1}, {10, 47, 0}, {10, 60, 0}, {11, 0, 1}, {12, 0, 0}} {
+		cell, gap, told := c.cell, c.gap, c.told
+		sec, err := Cut(cloud, AtStation(0), SectionOptions{Half: 1, Cell: cell, Gap: gap})
 		require.NoError(t, err)
 		require.True(t, sec.Closed)
 		require.Len(t, sec.Points, n+1)
-		require.Len(t, sec.Gaps, told, "from %g mm", gap)
+		require.Len(t, sec.Gaps, told, "from %g mm, cells of %g", gap, cell)
 		if told > 0 {
 			assert.InDelta(t, 46, sec.Gaps[0].To-sec.Gaps[0].From, 0.5)
 			assert.Equal(t, sec.Length, sec.Gaps[0].To, "where it closes")
