@@ -218,6 +218,9 @@ func TestReadingsOfTheFirstFaceAreNamed(t *testing.T) {
 	list, _, err = flat.Doubts(stock(), s)
 	require.NoError(t, err)
 	assert.Empty(t, list)
+	s.AngleError = degrees(10.1)
+	_, _, err = flat.Doubts(stock(), s)
+	assert.ErrorContains(t, err, "must be 0° (exact) to 10°")
 }
 
 // Three points of which the last, off by its error, comes into line with the others lay no plane then; the fault is that
