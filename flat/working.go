@@ -2,10 +2,12 @@ package flat
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/material"
+	"github.com/hangarflat/hangarflat/material/measure"
 )
 
 // Working is the trail of the numbers on the blank, bend by bend: each with its
@@ -39,7 +41,65 @@ func (b Blank) Working() []bend.Step {
 			steps = append(steps, b.flatBetween(i, k))
 		}
 	}
-	return append(steps, b.features()...)
+	return slices.Concat(steps, b.reliefs(), b.features(), b.area())
+}
+
+// reliefs is the working of the diameter of relief holes and of slots beside bends that the part leaves to
+// the rule, once for each radius. Those given by the part have none.
+func (b Blank) reliefs() (steps []bend.Step) {
+	if b.Part.Relief.Diameter > 0 {
+		return nil
+	}
+	least := leastRelief(b.Part.Sheet.Thickness)
+	var said []float64
+	for i := range b.Bends {
+		radius := b.Bends[i].Bend.Radius
+		diameter := max(2*radius, least)
+		if slices.Contains(said, diameter) || !b.relievedBy(diameter) {
+			continue
+		}
+		said = append(said, diameter)
+		if 2*radius < least {
+			steps = append(steps, bend.Step{
+				Quantity: "relief holes and slots, twice the inside radius being less than the handbook's least for this thickness", Symbol: "D", Formula: "Dl",
+				Inputs: []bend.Input{{Symbol: "Dl", Value: least, Unit: bend.Length}}, Value: least, Unit: bend.Length, Source: handbookRelief,
+			})
+			continue
+		}
+		steps = append(steps, bend.Step{
+			Quantity: "relief holes and slots, the handbook's least for this thickness being no more, " + measure.Both(least), Symbol: "D", Formula: "2·R",
+			Inputs: []bend.Input{{Symbol: "R", Value: radius, Unit: bend.Length}}, Value: diameter, Unit: bend.Length, Source: handbookRelief,
+		})
+	}
+	return steps
+}
+
+// relievedBy tells that a relief or a slot of the blank has this width.
+func (b Blank) relievedBy(width float64) bool {
+	same := func(w float64) bool { return math.Abs(w-width) < coincident }
+	return slices.ContainsFunc(b.Reliefs, func(r Relieved) bool { return same(r.Diameter) }) ||
+		slices.ContainsFunc(b.EndSlots, func(e EndSlot) bool { return same(e.Width) })
+}
+
+// area is the working of the area: the outline as its table gives it, the openings taken off.
+func (b Blank) area() []bend.Step {
+	outside, cut, squares := b.Outline.Area(), 0.0, 0.0
+	for _, c := range b.Cutouts {
+		cut += math.Abs(c.Path.Area())
+	}
+	for _, h := range b.Holes {
+		squares += h.Diameter * h.Diameter
+	}
+	geometry := material.Source{Document: "area inside the cut outline", Provenance: material.Derived}
+	steps := []bend.Step{{
+		Quantity: "area inside the outline, mm², from corner to corner of its table, the segments of its arcs put on or off", Symbol: "So",
+		Formula: "half the sum of x·y' - x'·y, arcs beside", Value: outside, Source: geometry,
+	}}
+	return append(steps, bend.Step{
+		Quantity: "area left, mm²: holes off by the sum q of their squared diameters, cut-outs Sc", Symbol: "S", Formula: "So - π/4·q - Sc",
+		Inputs: []bend.Input{{Symbol: "So", Value: outside}, {Symbol: "q", Value: squares}, {Symbol: "Sc", Value: cut}},
+		Value:  b.Area, Source: geometry,
+	})
 }
 
 // overbends gives the working of the overbend of one bend after the other; what is the same for every

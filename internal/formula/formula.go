@@ -13,8 +13,9 @@ import (
 
 // inWords are the formulas that no calculator works, and why.
 var inWords = map[string]string{
-	"reading less plane":     "the plane of least squares is the direction of least spread, found by an eigenvalue",
-	"reading less fair line": "the fair line is found by a solver, and each reading's distance from it is measured there",
+	"half the sum of x·y' - x'·y, arcs beside": "it runs over all corners of the outline, which stand in a table of the card of their own",
+	"reading less plane":                       "the plane of least squares is the direction of least spread, found by an eigenvalue",
+	"reading less fair line":                   "the fair line is found by a solver, and each reading's distance from it is measured there",
 }
 
 // Check works a step again from its print alone, in each system it is printed in, and tells where that does not
