@@ -15,8 +15,9 @@ type Blank struct {
 	Holes    []BlankHole
 	Cutouts  []BlankCutout // clockwise
 	Reliefs  []Relieved
-	EndSlots []EndSlot // where bends stop beside flat metal
-	Marks    []Mark    // lines that are neither cut nor bent along
+	EndSlots []EndSlot  // where bends stop beside flat metal
+	Marks    []Mark     // lines that are neither cut nor bent along
+	Rows     []RivetRow // in the order of their flanges; their holes stand among Holes
 	Bends    []BendLine
 	Panels   []Panel // Panels[0] is the web
 	Findings []Finding
@@ -37,7 +38,10 @@ type BlankHole struct {
 	Keep float64
 	// Lip is the finished lip of a FlangedPilot, as the part gives it.
 	Lip LighteningHole
-	own r2.Vec // as the part gives it
+	// Row is the place in Rows, counted from 1, of the row it belongs to; zero for a hole
+	// that the part gives by its place.
+	Row int
+	own r2.Vec // in the panel's own coordinates, as asked for
 }
 
 // A BlankCutout is an opening where it lands on the blank.

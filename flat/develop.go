@@ -15,7 +15,7 @@ import (
 // residuals of its proof, or every fault of the part, joined, each an [*Error].
 // A finding of severity [Stop] does not hide the blank.
 func Develop(p Part) (Blank, error) {
-	return develop(p, (*layout).web, (*layout).openings, (*layout).weigh, (*layout).prove, (*layout).inspect)
+	return develop(p, (*layout).web, (*layout).openings, (*layout).rivets, (*layout).weigh, (*layout).prove, (*layout).inspect)
 }
 
 // develop takes a sound part through the steps of its layout, as far as they go.
@@ -375,11 +375,11 @@ func (l *layout) openings() {
 	for i := range b.Panels {
 		features := l.wanted[i].features
 		for _, h := range features.Holes {
-			b.Holes = append(b.Holes, BlankHole{h.Name, i, l.onBlank(i, h.At), h.Diameter, h.Purpose, h.Diameter / 2, LighteningHole{}, h.At})
+			b.Holes = append(b.Holes, BlankHole{h.Name, i, l.onBlank(i, h.At), h.Diameter, h.Purpose, h.Diameter / 2, LighteningHole{}, 0, h.At})
 		}
 		for _, h := range features.Lightening {
 			t := l.part.Sheet.Thickness
-			b.Holes = append(b.Holes, BlankHole{h.Name, i, l.onBlank(i, h.At), h.Pilot(t), FlangedPilot, h.Diameter/2 + h.Radius + t/2, h, h.At})
+			b.Holes = append(b.Holes, BlankHole{h.Name, i, l.onBlank(i, h.At), h.Pilot(t), FlangedPilot, h.Diameter/2 + h.Radius + t/2, h, 0, h.At})
 		}
 		for _, s := range features.Slots {
 			b.Cutouts = append(b.Cutouts, BlankCutout{s.Name, i, l.clockwise(i, s.path())})

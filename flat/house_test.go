@@ -35,7 +35,7 @@ var mayImport = map[string][]string{
 	"flat/brake":       {"flat"},
 	"flat/former":      {"flat", "flat/loft"},
 	"flat/rivet":       {"flat"},
-	"flat/partfile":    {"flat/brake", "bend/striplog"},
+	"flat/partfile":    {"flat/brake", "flat/rivet", "bend/striplog"},
 	"flat/family":      {"flat/partfile"},
 	"flat/drawing":     {"flat/former", "flat/rivet", "flat/partfile"},
 	"flat/paper":       {"flat/drawing", "flat/brake"},

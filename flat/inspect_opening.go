@@ -15,6 +15,7 @@ type opening struct {
 	at    r2.Vec
 	rim   outline.Path
 	round float64
+	row   int // as of [BlankHole.Row]
 }
 
 // clear is the metal between an opening and a path that it does not cross.
@@ -45,20 +46,28 @@ func (l *layout) inspectOpenings() {
 	openings := make([]opening, 0, len(b.Holes)+len(b.Cutouts))
 	for i, h := range b.Holes {
 		place := quoted(h.Purpose.String(), h.Name, i) + " in " + b.Panels[h.Panel].Name
-		openings = append(openings, opening{place, h.Center, outline.Circle(h.Center, h.Keep), h.Keep})
+		openings = append(openings, opening{place, h.Center, outline.Circle(h.Center, h.Keep), h.Keep, h.Row})
 	}
 	for i, c := range b.Cutouts {
-		openings = append(openings, opening{quoted("cut-out", c.Name, i) + " in " + b.Panels[c.Panel].Name, c.Path.Vertices[0].P, c.Path, 0})
+		openings = append(openings, opening{quoted("cut-out", c.Name, i) + " in " + b.Panels[c.Panel].Name, c.Path.Vertices[0].P, c.Path, 0, 0})
 	}
 	zones := make([]outline.Path, len(b.Bends))
 	for i := range b.Bends {
 		zones[i] = outline.Polygon(b.Bends[i].Zone...)
 	}
+	from := len(b.Findings)
+	var rows []int // of each finding from there on
 	for i := range openings {
 		l.inspectOpening(&openings[i], zones)
 		for j := range openings[:i] {
 			l.inspectPair(&openings[j], &openings[i])
 		}
+		for len(b.Rows) > 0 && len(rows) < len(b.Findings)-from {
+			rows = append(rows, openings[i].row)
+		}
+	}
+	if len(b.Rows) > 0 {
+		l.onceARow(from, rows)
 	}
 	l.inspectLips()
 }
@@ -84,6 +93,9 @@ func (l *layout) inspectOpening(o *opening, zones []outline.Path) {
 }
 
 func (l *layout) inspectPair(o, p *opening) {
+	if o.row != 0 && o.row == p.row {
+		return // their pitch has been held against the rivets
+	}
 	a, b, near := o.rim.Bounds(), p.rim.Bounds(), 2*l.part.Sheet.Thickness
 	if a.Min.X > b.Max.X+near || b.Min.X > a.Max.X+near || a.Min.Y > b.Max.Y+near || b.Min.Y > a.Max.Y+near {
 		return

@@ -151,7 +151,7 @@ func (l *layout) inspectJoggle(i int, j Joggle, place string) {
 		l.find(Finding{Warn, place, at, "run-out is short for its depth: run over depth", j.Run / j.Depth, least, bend.None, joggleRun})
 	}
 	offset := 0
-	s.flange.Features.along(func(opening string, lo, hi float64) {
+	l.wanted[l.blank.Bends[i].Child].features.along(func(opening string, lo, hi float64) {
 		switch {
 		case lo < j.At+j.Run && hi > j.At:
 			l.find(Finding{Severity: Warn, Place: place, At: at, Text: opening + " lies in the run-out: drill it elsewhere, or when the joggle is formed", Source: joggleHole})

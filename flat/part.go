@@ -82,7 +82,8 @@ type Flange struct {
 	Start, End Trim
 	Features   // in the plane of the flange: X along the edge from its Start, Y from the mold line outward
 	Joggles    []Joggle
-	Flanges    []Flange // along the free edge: return lips, zeds, hats
+	Rivets     []Riveting // rows laid by rule once the ends of the flange are known
+	Flanges    []Flange   // along the free edge: return lips, zeds, hats
 }
 
 // Basis says from where a height is measured.

@@ -179,6 +179,7 @@ func (g Flange) validate(f *faults, length float64, c common) {
 	for i, j := range g.Joggles {
 		j.validate(f.nth("joggle", j.Name, "joggles", i), from, to)
 	}
+	g.validateRivets(f)
 	validateFlanges(f, g.Flanges, g.freeEdge(length), c)
 }
 

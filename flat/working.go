@@ -41,6 +41,9 @@ func (b Blank) Working() []bend.Step {
 			steps = append(steps, b.flatBetween(i, k))
 		}
 	}
+	for i := range b.Rows {
+		steps = append(steps, b.Rows[i].Working...)
+	}
 	return slices.Concat(steps, b.reliefs(), b.features(), b.area())
 }
 

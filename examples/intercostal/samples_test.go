@@ -10,6 +10,7 @@ import (
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // By hand, with the numbers in each file. Setback K·(R + T) with K = tan(A/2), allowance
@@ -103,6 +104,28 @@ var byHand = map[string]func(*testing.T, flat.Blank){
 			}
 		}
 		assert.Positive(t, curved, "the edge follows the skin")
+	},
+	// A row 9/16 in from the mold line of a flange of 3/4 in stands 3/16 in from its free edge, the lowest of the
+	// blank; nineteen from end to end are no farther apart than 3/4 in, and eighteen would be. Of the rows
+	// to mark, one rivet less stands in the second, and each is a cross of two lines.
+	"keel-bay-8": func(t *testing.T, b flat.Blank) {
+		var row []r2.Vec
+		for _, h := range b.Holes {
+			if h.Purpose == flat.RivetPilot {
+				row = append(row, h.Center)
+			}
+		}
+		require.NotEmpty(t, row)
+		low := b.Outline.Bounds().Min.Y
+		for _, at := range row {
+			assert.InDelta(t, 3.0/16*measure.Inch, at.Y-low, 1e-6)
+		}
+		long, spaces := r2.Norm(r2.Sub(row[len(row)-1], row[0]))/measure.Inch, float64(len(row)-1)
+		assert.LessOrEqual(t, long/spaces, 0.75)
+		assert.Greater(t, long/(spaces-1), 0.75)
+		require.Len(t, b.Rows, 3)
+		assert.Equal(t, len(b.Rows[1].Centers)-1, len(b.Rows[2].Centers))
+		assert.Len(t, b.Rows[1].Marks, 2*len(b.Rows[1].Centers))
 	},
 	// The web stands straight up and along, the keel lies level, and frame 421's four points lie off
 	// x = 421 by turns: both are bent square. One reading of frame 407 is an inch off and is set aside.

@@ -33,6 +33,7 @@ func Of(b flat.Blank) Drawing {
 		d.addBend(b, l)
 	}
 	d.addMarks(b.Marks)
+	d.addMarkedRivets(b.Rows)
 	d.addMold(b.Part.Web)
 	for _, r := range b.Reliefs {
 		if r.Kind == flat.Notched {
@@ -141,6 +142,19 @@ func (d *Drawing) addMarks(marks []flat.Mark) {
 		}
 		if text := nonEmpty(thing(marks[first])); len(text) > 0 && len(at) > 0 {
 			d.Labels = append(d.Labels, Label{Layer: Note, Text: text, At: mean(at)})
+		}
+	}
+}
+
+// addMarkedRivets draws the crosses of rivets that are drilled in place. A row is lettered
+// once, as its holes would be.
+func (d *Drawing) addMarkedRivets(rows []flat.RivetRow) {
+	for _, row := range rows {
+		for _, m := range row.Marks {
+			d.Add(Mark, m.Text, m.Line)
+		}
+		if n := len(row.Centers); n > 0 && len(row.Marks) > 0 {
+			d.Labels = append(d.Labels, Label{Layer: Note, At: row.Centers[0], Text: nonEmpty(row.Name, fmt.Sprintf("mark %d rivets", n))})
 		}
 	}
 }
@@ -269,6 +283,12 @@ func (d *Drawing) addDimensions(b flat.Blank) {
 		if n := len(m.Line.Vertices); n > 1 {
 			station(m.Line.Vertices[0].P)
 			station(m.Line.Vertices[n-1].P)
+		}
+	}
+	for _, row := range b.Rows {
+		if n := len(row.Centers); n > 0 && len(row.Marks) > 0 {
+			station(row.Centers[0])
+			station(row.Centers[n-1])
 		}
 	}
 	alike := rows(b.Holes)

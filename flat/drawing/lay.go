@@ -65,7 +65,9 @@ func (d Drawing) Lay(s Style) Laid {
 			if len(l.blank) == 0 && p.Closed {
 				l.blank = chain
 			}
-		case BendTangent, BendCenter, Sight, Mold, Grain, Mark:
+		case Mark: // under lettering a cross would not be seen
+			l.edges = append(l.edges, chain)
+		case BendTangent, BendCenter, Sight, Mold, Grain:
 			l.lines = append(l.lines, chain)
 		}
 	}

@@ -32,6 +32,7 @@ func cardBlocks(b flat.Blank, opt CardOptions) []block {
 		brakeBlock(b, opt),
 		heldBlock(b, opt),
 		holesBlock(b, opt),
+		rivetsBlock(b),
 		marksBlock(b),
 		moldBlock(b),
 		outlineBlock(b),
@@ -335,6 +336,9 @@ func holesBlock(b flat.Blank, opt CardOptions) block {
 		add("slot beside "+oneLine(e.Place()), panelName(b, e.Panel), e.Center, pair(e.Width), drillName(e.Width), fraction(e.Width))
 	}
 	for _, h := range b.Holes {
+		if h.Row != 0 {
+			continue // its row tells
+		}
 		what := h.Purpose.String() + " " + oneLine(h.Name)
 		if h.Purpose == flat.FlangedPilot {
 			what += ", lip " + h.Lip.Turn.String()

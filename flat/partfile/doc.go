@@ -14,7 +14,8 @@
 // between is given as it was measured: three points of a face or more, a point and a direction,
 // angle and distance off a base line, distances at two heights, readings of a spirit
 // level, or the points of a curve; the annotated files show each. [ReadBrake] reads the
-// dimensions of a shop's brake from a file of the same make.
+// dimensions of a shop's brake from a file of the same make. A flange, a lip or a leg may ask
+// for rows of rivets ([rivet.FlangeRows]); its Part asks for them too, and developing it lays them.
 //
 // A file may have its bends allowed for by the shop's own log of test strips and says where that is;
 // see [TestStrips] and [Document.Calibrate].

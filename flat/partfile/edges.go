@@ -87,6 +87,7 @@ func (d *decoder) shape(t *table, g *flat.Flange) {
 	g.End = d.trim(t.sub("end", t.pathOf("end")))
 	g.Features = d.features(t, t.path)
 	g.Joggles = d.joggles(t)
+	g.Rivets = d.rivets(t)
 	g.Flanges = d.flanges(t)
 }
 

@@ -175,6 +175,8 @@ func excused(key, how string) bool {
 		"bend":    "an angle",
 		"purpose": "missing", "reading_error": "missing", "within": "missing", "angle_error": "missing",
 		"along": "an angle", "athwart": "an angle", "datum_along": "missing an angle", "datum_athwart": "missing an angle",
+		"from_mold": "missing", "end_distance": "missing", "rows": "missing bare whole", "row_spacing": "missing", "stagger": "missing",
+		"head": "missing", "drill": "missing", "onto": "missing",
 		"lean": "an angle", "skew": "missing an angle", "up": "",
 		"distance": "zero negative", "low_distance": "zero negative", "high_distance": "zero negative", "low_height": "zero negative", "high_height": "",
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"github.com/hangarflat/hangarflat/flat"
+	"github.com/hangarflat/hangarflat/flat/rivet"
 )
 
 // unique refuses a name that two flanges of the part share, or two openings of one
@@ -21,7 +22,17 @@ func (d *decoder) uniqueFlanges(path string, list []flat.Flange, seen map[string
 		at := fmt.Sprintf("%s.flanges[%d]", path, i)
 		d.once(at, g.Name, "flange", seen)
 		d.uniqueOpenings(at, g.Features)
+		d.uniqueRows(at, g.Rivets)
 		d.uniqueFlanges(at, g.Flanges, seen)
+	}
+}
+
+func (d *decoder) uniqueRows(path string, list []flat.Riveting) {
+	seen := map[string]string{}
+	for i, asked := range list {
+		if r, ok := asked.(rivet.FlangeRows); ok {
+			d.once(fmt.Sprintf("%s.rivets[%d]", path, i), r.Name, "table of rivets of this flange", seen)
+		}
 	}
 }
 

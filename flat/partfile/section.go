@@ -20,6 +20,7 @@ type leg struct {
 	turn    flat.Turn
 	radius  float64
 	joggles []flat.Joggle
+	rivets  []flat.Riveting // the same from either end of the length
 	flat.Features
 }
 
@@ -80,6 +81,7 @@ func (d *decoder) leg(t *table) (l leg) {
 	l.radius, _ = maybe(t, "radius", length("5/32 in", aboveOrOut("the radius in [bends]")))
 	l.Features = d.features(t, t.path)
 	l.joggles = d.joggles(t)
+	l.rivets = d.rivets(t)
 	return l
 }
 
@@ -118,6 +120,10 @@ func (d *decoder) unfold(legs []leg, at int, long float64, w *flat.Web) {
 		web.refuse("joggle", web.n.get("joggle").value, "the web stays flat: joggle the legs turned from it, or make another leg the web", nil)
 	}
 
+	if web := legs[at].t; len(legs[at].rivets) > 0 {
+		web.refuse("rivets", web.n.get("rivets").value, "rows are laid along the legs turned from the web: give a rivet in the web as a hole, or make another leg the web", nil)
+	}
+
 	below := make([]hung, 0, at)
 	for i := at - 1; i >= 0; i-- {
 		below = append(below, hung{legs[i], legs[i]})
@@ -154,6 +160,7 @@ func (d *decoder) hang(legs []hung, path string) []flat.Flange {
 		Name: l.name, Turn: b.turn, Angle: b.bend, Height: l.width, Radius: b.radius,
 		Features: l.Features,
 		Joggles:  l.joggles,
+		Rivets:   l.rivets,
 		Flanges:  d.hang(legs[1:], path),
 	}}
 }

@@ -48,8 +48,9 @@ func Write(w io.Writer, p flat.Part) error {
 // sameEdges holds the webs that surroundings gave against each other.
 func sameEdges(a, b []flat.Edge) bool {
 	var left, right encoder
-	left.edges(a)
-	right.edges(b)
+	var ignored faults // they have been told
+	left.edges(a, &ignored)
+	right.edges(b, &ignored)
 	return left.b.String() == right.b.String()
 }
 
@@ -90,7 +91,7 @@ func encode(p flat.Part) ([]byte, error) {
 	if p.Site != nil {
 		e.site(p.Site.Surroundings, &f)
 	} else {
-		e.edges(p.Web.Edges)
+		e.edges(p.Web.Edges, &f)
 	}
 	e.features("", p.Web.Features)
 	return []byte(e.b.String()), f.err()
@@ -158,7 +159,7 @@ func (e *encoder) bends(p flat.Part, f *faults) {
 	}
 }
 
-func (e *encoder) edges(edges []flat.Edge) {
+func (e *encoder) edges(edges []flat.Edge, f *faults) {
 	for _, edge := range edges {
 		e.open("edge", true)
 		e.text("name", edge.Name)
@@ -167,11 +168,11 @@ func (e *encoder) edges(edges []flat.Edge) {
 			e.line(bulge(edge.Bulge))
 		}
 		e.corner(edge.Corner)
-		e.flanges("edge.flange", edge.Flanges)
+		e.flanges("edge.flange", edge.Flanges, f)
 	}
 }
 
-func (e *encoder) flanges(header string, list []flat.Flange) {
+func (e *encoder) flanges(header string, list []flat.Flange, f *faults) {
 	for _, g := range list {
 		e.open(header, true)
 		e.text("name", g.Name)
@@ -180,12 +181,12 @@ func (e *encoder) flanges(header string, list []flat.Flange) {
 		if g.AngleEnd != 0 {
 			e.angle("angle_end", g.AngleEnd)
 		}
-		e.shape(header, g)
+		e.shape(header, g, f)
 	}
 }
 
 // shape writes what a flange is apart from its bend.
-func (e *encoder) shape(header string, g flat.Flange) {
+func (e *encoder) shape(header string, g flat.Flange, f *faults) {
 	e.length("height", g.Height)
 	e.optional("height_end", g.HeightEnd)
 	if g.Basis != flat.MoldLine && int(g.Basis) < len(basisWords) {
@@ -210,7 +211,8 @@ func (e *encoder) shape(header string, g flat.Flange) {
 			e.line("side", quote(j.Side.String()))
 		}
 	}
-	e.flanges(header+".flange", g.Flanges)
+	e.rivets(header, g.Rivets, f)
+	e.flanges(header+".flange", g.Flanges, f)
 }
 
 func (e *encoder) corner(c flat.Corner) {
@@ -310,7 +312,7 @@ func (e *encoder) site(s flat.Surroundings, f *faults) {
 			e.open("face.flange", false)
 			e.text("name", g.Name)
 			e.line("turn", quote(g.Turn.String()))
-			e.shape("face.flange", *g)
+			e.shape("face.flange", *g, f)
 		}
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/outline"
 	"github.com/hangarflat/hangarflat/flat/partfile"
+	"github.com/hangarflat/hangarflat/flat/rivet"
 	"github.com/hangarflat/hangarflat/flat/survey"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
@@ -127,10 +128,32 @@ func flange(t *rapid.T, m *namer, depth int) flat.Flange {
 			Side: rapid.SampledFrom([]flat.JoggleSide{flat.Inward, flat.Outward}).Draw(t, "side"),
 		}}
 	}
+	for range rapid.IntRange(0, 2).Draw(t, "rivets") {
+		if g.AngleEnd == 0 {
+			g.Rivets = append(g.Rivets, rows(t, m))
+		}
+	}
 	if depth > 0 && rapid.Bool().Draw(t, "lip") {
 		g.Flanges = []flat.Flange{flange(t, m, depth-1)}
 	}
 	return g
+}
+
+func rows(t *rapid.T, m *namer) rivet.FlangeRows {
+	r := rivet.FlangeRows{
+		Name:     m.name(t),
+		Rivet:    rivet.Rivet{Diameter: lengths(1, 10).Draw(t, "rivet"), Head: rapid.SampledFrom([]rivet.Head{rivet.Protruding, rivet.Countersunk, rivet.Dimpled}).Draw(t, "head")},
+		Pitch:    lengths(0.5, 60).Draw(t, "pitch"),
+		FromMold: or(lengths(1, 40)).Draw(t, "from mold"),
+		End:      or(lengths(1, 20)).Draw(t, "end"),
+		Rows:     rapid.IntRange(0, 3).Draw(t, "rows"),
+		Drill:    rapid.SampledFrom([]rivet.Drilling{rivet.Pilots, rivet.MarkOnly}).Draw(t, "drill"),
+		Onto:     or(lengths(0.3, 4)).Draw(t, "onto"),
+	}
+	if r.Rows > 1 {
+		r.Spacing, r.Stagger = or(lengths(1, 30)).Draw(t, "spacing"), rapid.Bool().Draw(t, "stagger")
+	}
+	return r
 }
 
 // within moves the joggle of a flange along a part of its edge into it.

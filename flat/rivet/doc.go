@@ -10,7 +10,8 @@
 // measured between centres and edges, as the handbooks do.
 //
 // A layout is plain geometry. Where it stands on a flange or web it becomes holes of
-// package flat, drilled under size and opened when the parts are together.
+// package flat, drilled under size and opened when the parts are together. [FlangeRows] ask
+// for rows along a flange in the part itself, to be laid when it is developed.
 //
 // # Accuracy
 //

@@ -232,3 +232,28 @@ func ExampleRoll_Flatten() {
 	fmt.Printf("%.1f along, %.1f round\n", end.X, end.Y)
 	// Output: 50.0 along, 99.8 round
 }
+
+// A flange 6 in long asks for 1/8 in rivets no farther apart than 3/4 in. Between ends of two diameters, 5 1/2 in, that
+// makes 8 spaces; with the part their pilots are developed, proved and drawn.
+func ExampleFlangeRows() {
+	const inch = measure.Inch
+	rows := rivet.FlangeRows{Rivet: rivet.Rivet{Diameter: inch / 8}, Pitch: 0.75 * inch, FromMold: 0.5 * inch}
+	b, err := flat.Develop(flat.Part{
+		Name: "clip", Radius: 0.125 * inch,
+		Sheet: material.Sheet{Material: material.Material{Alloy: "2024", Temper: "T3"}, Thickness: 0.040 * inch},
+		Web: flat.Web{Edges: []flat.Edge{
+			{Name: "lower", Flanges: []flat.Flange{{Name: "lower", Angle: 90 * measure.Degree, Height: 0.75 * inch, Rivets: []flat.Riveting{rows}}}},
+			{Start: r2.Vec{X: 6 * inch}}, {Start: r2.Vec{X: 6 * inch, Y: 2 * inch}}, {Start: r2.Vec{Y: 2 * inch}},
+		}},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	row := b.Rows[0]
+	fmt.Printf("row %s: %d rivets, %s, pitch %s\n", row.Name, len(row.Centers), row.Rivet, measure.InchText(row.Centers[1].X-row.Centers[0].X, 4))
+	fmt.Printf("%d %ss of %s\n", len(b.Holes), b.Holes[0].Purpose, measure.InchText(b.Holes[0].Diameter, 4))
+	// Output:
+	// row lower: 9 rivets, 1/8 in, protruding head, pitch 0.6875 in
+	// 9 rivet pilots of 0.0938 in
+}

@@ -24,37 +24,69 @@ func FlangeLine(b flat.Blank, panel int, fromMold, clear float64) (outline.Path,
 	var f faults
 	f.length("row from mold line", fromMold, 0, longest, "must be 0, for the middle of the flat, or above")
 	f.length("clearance of flange ends", clear, 0, 1e4, "must be 0 to 10 m")
-	if !(0 <= panel && panel < len(b.Panels)) || b.Panels[panel].Bend < 0 {
-		f.add("panel", strconv.Itoa(panel), "is no flange of the blank")
-		return outline.Path{}, f.err()
-	}
-	p, line := b.Panels[panel], b.Bends[b.Panels[panel].Bend]
-	name := fmt.Sprintf("flange %q", p.Name)
-	if line.EndBend.Angle != line.Bend.Angle {
-		f.add(name, "", "its bevel changes along the edge: give the row as a line of its own")
-	}
+	s := f.strip(b, panel)
 	if len(f) > 0 {
 		return outline.Path{}, f.err()
 	}
-	corners := make([]r2.Vec, len(p.Outline))
-	lo, hi := math.Inf(1), math.Inf(-1)
+	return s.row(fromMold, clear, 0)
+}
+
+// A flangeStrip is a flange in its own coordinates, to lay rows along.
+type flangeStrip struct {
+	name    string
+	corners []r2.Vec // counter-clockwise
+	lo, hi  float64  // first and last station
+	line    flat.BendLine
+}
+
+// strip is a panel that rows can be laid along by rule.
+func (f *faults) strip(b flat.Blank, panel int) flangeStrip {
+	if !(0 <= panel && panel < len(b.Panels)) || b.Panels[panel].Bend < 0 {
+		f.add("panel", strconv.Itoa(panel), "is no flange of the blank")
+		return flangeStrip{}
+	}
+	p, line := b.Panels[panel], b.Bends[b.Panels[panel].Bend]
+	s := flangeStrip{fmt.Sprintf("flange %q", p.Name), make([]r2.Vec, len(p.Outline)), math.Inf(1), math.Inf(-1), line}
+	if line.EndBend.Angle != line.Bend.Angle {
+		f.add(s.name, "", "its bevel changes along the edge: give the row as a line of its own")
+	}
 	for i, q := range p.Outline {
 		d := r2.Sub(q, p.Origin)
-		corners[i] = r2.Vec{X: r2.Dot(d, p.Along), Y: r2.Dot(d, p.Out)}
-		lo, hi = math.Min(lo, corners[i].X), math.Max(hi, corners[i].X)
+		s.corners[i] = r2.Vec{X: r2.Dot(d, p.Along), Y: r2.Dot(d, p.Out)}
+		s.lo, s.hi = math.Min(s.lo, s.corners[i].X), math.Max(s.hi, s.corners[i].X)
 	}
 	if handed(p) < 0 {
-		slices.Reverse(corners) // counter-clockwise in the flange's own axes
+		slices.Reverse(s.corners) // counter-clockwise in the flange's own axes
 	}
-	a, c := r2.Vec{X: lo, Y: fromMold}, r2.Vec{X: hi, Y: fromMold}
+	return s
+}
+
+// row is the line of the first of several rows, each a distance outward from the one
+// before: parallel, and as long as leaves every one of them clear of the flange's ends. With
+// fromMold zero they lie about the middle of the flat.
+func (s flangeStrip) row(fromMold, clear float64, apart ...float64) (outline.Path, error) {
+	a, c := r2.Vec{X: s.lo, Y: fromMold}, r2.Vec{X: s.hi, Y: fromMold}
 	if fromMold == 0 {
-		a.Y, c.Y = middleOf(corners, lo, line), middleOf(corners, hi, line)
-	}
-	from, to := within(corners, a, c, clear)
-	if !(to-from > coincident) {
-		return outline.Path{}, &Error{Field: name, Rule: "leaves no room for a row clear of its ends by " + mm(clear)}
+		a.Y, c.Y = middleOf(s.corners, s.lo, s.line), middleOf(s.corners, s.hi, s.line)
 	}
 	dir := r2.Sub(c, a)
+	out := r2.Unit(r2.Vec{X: -dir.Y, Y: dir.X})
+	if fromMold == 0 {
+		back := r2.Scale(-apart[len(apart)-1]/2, out)
+		a, c = r2.Add(a, back), r2.Add(c, back)
+	}
+	from, to := 0.0, 1.0
+	for _, d := range apart {
+		start, end := within(s.corners, r2.Add(a, r2.Scale(d, out)), r2.Add(c, r2.Scale(d, out)), clear)
+		from, to = math.Max(from, start), math.Min(to, end)
+	}
+	if !((to-from)*r2.Norm(dir) > coincident) {
+		rule := "leaves no room for a row clear of its ends by " + mm(clear)
+		if fromMold > 0 {
+			rule = "leaves no room for a row " + mm(fromMold) + " from its mold line and clear of its ends by " + mm(clear)
+		}
+		return outline.Path{}, &Error{Field: s.name, Rule: rule}
+	}
 	return outline.Polyline(r2.Add(a, r2.Scale(from, dir)), r2.Add(a, r2.Scale(to, dir))), nil
 }
 
@@ -76,8 +108,9 @@ func middleOf(corners []r2.Vec, x float64, line flat.BendLine) float64 {
 	return (line.Setback + p.Y + (q.Y-p.Y)*(x-p.X)/(q.X-p.X)) / 2
 }
 
-// within is the part of the line from a to c, as fractions, that lies in a convex
-// polygon and clear of the sides it crosses.
+// within is the part of the line from a to c, as fractions, that lies in a polygon and
+// clear of the sides it crosses. Of a bay in it, as a lip on a part of the flange leaves, only
+// sides that the line runs into bound it.
 func within(corners []r2.Vec, a, c r2.Vec, clear float64) (from, to float64) {
 	from, to = 0, 1
 	dir := r2.Sub(c, a)
@@ -90,6 +123,9 @@ func within(corners []r2.Vec, a, c r2.Vec, clear float64) (from, to float64) {
 		// Depth inside this side, counter-clockwise: positive to its left.
 		depth := func(q r2.Vec) float64 { return r2.Cross(side, r2.Sub(q, p)) / long }
 		slope := r2.Cross(side, dir) / long
+		if hollow(corners, i) && !crosses(p, corners[(i+1)%len(corners)], a, dir) {
+			continue
+		}
 		keep := clear
 		// The tangent line and the free edge run beside the row and do not end it.
 		if math.Abs(slope) < 0.2*r2.Norm(dir) {
@@ -107,6 +143,21 @@ func within(corners []r2.Vec, a, c r2.Vec, clear float64) (from, to float64) {
 		}
 	}
 	return from, to
+}
+
+// hollow reports whether one of the corners of side i turns out of the polygon.
+func hollow(corners []r2.Vec, i int) bool {
+	n := len(corners)
+	turns := func(i int) float64 {
+		p := corners[i%n]
+		return r2.Cross(r2.Sub(p, corners[(i+n-1)%n]), r2.Sub(corners[(i+1)%n], p))
+	}
+	return turns(i) < -coincident || turns(i+1) < -coincident
+}
+
+// crosses reports whether the side from p to q reaches over the line through a.
+func crosses(p, q, a, dir r2.Vec) bool {
+	return (r2.Cross(dir, r2.Sub(p, a)) > 0) != (r2.Cross(dir, r2.Sub(q, a)) > 0)
 }
 
 // Holes are the rivets as holes of a panel, in the coordinates the rows were laid in, of
