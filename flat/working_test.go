@@ -6,7 +6,7 @@ import (
 
 	"github.com/hangarflat/hangarflat/bend"
 	"github.com/hangarflat/hangarflat/flat"
-	"github.com/hangarflat/hangarflat/internal/formula"
+	"github.com/hangarflat/hangarflat/bend/formula"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"

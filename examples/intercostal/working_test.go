@@ -4,7 +4,7 @@ import (
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
-	"github.com/hangarflat/hangarflat/internal/formula"
+	"github.com/hangarflat/hangarflat/bend/formula"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )

@@ -11,7 +11,7 @@ import (
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/former"
 	"github.com/hangarflat/hangarflat/flat/outline"
-	"github.com/hangarflat/hangarflat/internal/formula"
+	"github.com/hangarflat/hangarflat/bend/formula"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"

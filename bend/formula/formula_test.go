@@ -2,10 +2,11 @@ package formula_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
-	"github.com/hangarflat/hangarflat/internal/formula"
+	"github.com/hangarflat/hangarflat/bend/formula"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -29,10 +30,14 @@ func TestEvaluate(t *testing.T) {
 		require.NoError(t, err, text)
 		assert.InDelta(t, want, got, 1e-12, text)
 	}
-	for _, bad := range []string{"2·R", "(2", "2)", "", "√", "2 + "} {
+	for _, bad := range []string{"2·R", "(2", "2)", "", "√", "2 + ", strings.Repeat("(", 1e6)} {
 		_, err := formula.Evaluate(bad)
-		require.Error(t, err, bad)
+		var fault *formula.Error
+		require.ErrorAs(t, err, &fault, bad)
+		assert.Equal(t, "formula", fault.Field)
 	}
+	_, err := formula.Evaluate("2·(R + T)")
+	assert.EqualError(t, err, `formula "2·(R+T)": cannot be worked from its sign 4 on`)
 }
 
 // A step is taken whose print gives its answer, and no other.
@@ -52,4 +57,16 @@ func TestCheck(t *testing.T) {
 	length.Value += .0002 * measure.Inch // two units of the last place
 	require.Error(t, formula.Check(length, bend.Inches))
 	require.NoError(t, formula.Check(bend.Step{Formula: "reading less fair line"}, bend.Inches))
+}
+
+func FuzzEvaluate(f *testing.F) {
+	for _, text := range []string{"(0.125 + 0.04)·tan(90°/2)", "√(3² + 4²) - 2³", "acos(-(0.5·-1))", "round up(2.1·2)", "1..2", "((", "--1²²"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		var fault *formula.Error
+		if _, err := formula.Evaluate(text); err != nil {
+			require.ErrorAs(t, err, &fault)
+		}
+	})
 }

@@ -1,5 +1,16 @@
-// Package formula works printed formulas again, as a checker with a pocket calculator does, so that tests can
-// hold every number of a card against what stands beside it.
+// Package formula works printed formulas again, as a checker with a pocket calculator
+// does: every number of a card can be held against what stands beside it, by a test or by
+// a program of the shop.
+//
+// # Conventions
+//
+// A formula is what [bend.Step.PutIn] prints: numbers with + - · / ( ) √ ² ³ π, degrees
+// after a number, and tan, sin, cos, asin, acos, lg (to the base of 10) and round up.
+// Angles are radians inside.
+//
+// # Errors
+//
+// What cannot be worked, or does not give what is printed, is an [*Error].
 package formula
 
 import (
@@ -11,15 +22,26 @@ import (
 	"github.com/hangarflat/hangarflat/bend"
 )
 
-// inWords are the formulas that no calculator works, and why.
+// An Error says which printed formula or answer is at fault.
+type Error struct {
+	Field string // the quantity worked, or "formula"
+	Value string // as printed
+	Rule  string
+}
+
+func (e *Error) Error() string { return e.Field + " " + e.Value + ": " + e.Rule }
+
+// inWords are the formulas of the library that no calculator works, and why.
 var inWords = map[string]string{
 	"half the sum of x·y' - x'·y, arcs beside": "it runs over all corners of the outline, which stand in a table of the card of their own",
 	"reading less plane":                       "the plane of least squares is the direction of least spread, found by an eigenvalue",
 	"reading less fair line":                   "the fair line is found by a solver, and each reading's distance from it is measured there",
 }
 
-// Check works a step again from its print alone, in each system it is printed in, and tells where that does not
-// give the printed answer but for one unit in its last place. A formula in words is passed by, but for those not listed here.
+// Check works a step again from its print alone, in each system it is printed in. It returns an
+// [*Error] where that does not give the printed answer to one and a half units of its last place, and where the
+// formula cannot be worked. The few formulas of the library that are words, such as "reading less fair line",
+// are passed by.
 func Check(s bend.Step, systems ...bend.System) error {
 	if _, known := inWords[s.Formula]; known {
 		return nil
@@ -29,17 +51,17 @@ func Check(s bend.Step, systems ...bend.System) error {
 		number, degrees := strings.CutSuffix(text, "°")
 		want, err := strconv.ParseFloat(number, 64)
 		if err != nil {
-			return fmt.Errorf("%s: the answer %q is no number", s, text)
+			return &Error{s.Quantity, text, "must be a number"}
 		}
 		got, err := Evaluate(s.PutIn(in))
 		if err != nil {
-			return fmt.Errorf("%s: %w", s, err)
+			return fmt.Errorf("%s: %w", s.Quantity, err)
 		}
 		if degrees {
 			got *= 180 / math.Pi
 		}
-		if off := math.Abs(got - want); !(off <= slack(s, in)) {
-			return fmt.Errorf("%s: %s is %.6g, printed as %s", s, s.PutIn(in), got, text)
+		if !(math.Abs(got-want) <= slack(s, in)) {
+			return &Error{s.Quantity, text, fmt.Sprintf("%s gives %.6g", s.PutIn(in), got)}
 		}
 	}
 	return nil
@@ -58,15 +80,24 @@ func slack(s bend.Step, in bend.System) float64 {
 	return 1.5e-4
 }
 
-// Evaluate works a printed formula: + - · / ( ) √ ² ³, the functions named below, π, and numbers, with degrees
-// after a number. Angles are radians inside.
+// longest is more than any formula has in it: what is nested deeper is none.
+const longest = 1000
+
+// Evaluate works a printed formula whose numbers have been put in. It returns an [*Error] for what is no
+// formula, and tells where it stops being one.
 func Evaluate(text string) (float64, error) {
 	e := &evaluator{text: []rune(strings.ReplaceAll(text, " ", ""))}
+	if len(e.text) > longest {
+		return 0, &Error{"formula", fmt.Sprintf("of %d signs", len(e.text)), fmt.Sprintf("must have at most %d", longest)}
+	}
 	x := e.sum()
 	if e.err == nil && e.at != len(e.text) {
 		e.fail()
 	}
-	return x, e.err
+	if e.err != nil {
+		return 0, e.err
+	}
+	return x, nil
 }
 
 // functions by the words and the parenthesis they begin with, without spaces.
@@ -88,7 +119,7 @@ type evaluator struct {
 
 func (e *evaluator) fail() {
 	if e.err == nil {
-		e.err = fmt.Errorf("%q at %d", string(e.text), e.at)
+		e.err = &Error{"formula", strconv.Quote(string(e.text)), fmt.Sprintf("cannot be worked from its sign %d on", e.at+1)}
 	}
 }
 
