@@ -2,7 +2,6 @@ package partfile_test
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
@@ -18,11 +17,10 @@ import (
 
 // stripped is the channel worked out by a log of test strips.
 func stripped(t *testing.T, strips string) string {
-	data, err := os.ReadFile("testdata/u-channel.toml")
-	require.NoError(t, err)
+	channel := sampleText(t, "u-channel")
 	const old = `rule   = "handbook"`
-	require.Contains(t, string(data), old)
-	return strings.Replace(string(data), old, "rule = \"test strips\"\n"+strips, 1)
+	require.Contains(t, channel, old)
+	return strings.Replace(channel, old, "rule = \"test strips\"\n"+strips, 1)
 }
 
 // three strips of a sheet round a bar, R and T mm, each of which takes up what K 0.4 says at 90°, R + 0.4·T
