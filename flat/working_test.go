@@ -5,8 +5,8 @@ import (
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
-	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/bend/formula"
+	"github.com/hangarflat/hangarflat/flat"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"

@@ -8,10 +8,10 @@ import (
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
+	"github.com/hangarflat/hangarflat/bend/formula"
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/hangarflat/hangarflat/flat/former"
 	"github.com/hangarflat/hangarflat/flat/outline"
-	"github.com/hangarflat/hangarflat/bend/formula"
 	"github.com/hangarflat/hangarflat/material"
 	"github.com/hangarflat/hangarflat/material/measure"
 	"github.com/stretchr/testify/assert"
