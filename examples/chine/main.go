@@ -79,6 +79,9 @@ func run(args []string, screen io.Writer) error {
 		opt.drop = append(opt.drop, at)
 	}
 	name := demo
+	if flags.NArg() > 1 {
+		return fmt.Errorf("%q: one table is faired at a time, and what begins with - stands before its name", flags.Arg(1))
+	}
 	if flags.NArg() > 0 {
 		name = flags.Arg(0)
 	}

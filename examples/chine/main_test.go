@@ -104,6 +104,7 @@ func TestBadInputWritesNothing(t *testing.T) {
 	}
 	for says, args := range map[string][]string{
 		"no such file":  {"none.csv"},
+		`"-drop": one`:  {"chine.csv", "-drop", "72 in"},
 		"no unit":       {"-drop", "72", "chine.csv"},
 		"0 of the 1":    {"-drop", "73 in", "chine.csv"},
 		"-step":         {"-step", "six", "chine.csv"},
