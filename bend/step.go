@@ -62,8 +62,17 @@ const (
 //
 //	setback of aft bend: SB = (R + T)·tan(A/2) = (0.125 + 0.04)·tan(97.5°/2) = 0.1881 in (4.778 mm) [FAA AC 43.13-1B, para 4-56 b]
 func (s Step) String() string {
-	return s.Quantity + ": " + s.Symbol + " = " + s.Formula + " = " + s.PutIn(Inches) + " = " + s.Answer() +
-		" [" + s.Source.String() + "]"
+	return s.Quantity + ": " + s.Equation(Inches) + " = " + s.Answer() + " [" + s.Source.String() + "]"
+}
+
+// Equation returns symbol, formula and the formula with the numbers put in, lengths in the given
+// system: "SL = R = 0.1875". A formula in words, into which none are put, stands there once.
+func (s Step) Equation(in System) string {
+	text := s.Symbol + " = " + s.Formula
+	if put := s.PutIn(in); put != s.Formula {
+		text += " = " + put
+	}
+	return text
 }
 
 // PutIn returns the formula with the numbers put in for its symbols, lengths in

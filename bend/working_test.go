@@ -89,3 +89,13 @@ func ExampleStep_PutIn() {
 	// K = (0.65 + 0.5·lg(6/5))/2 = 0.3448
 	// BA = (6 + 0.3448·5)·90·π/180 = 12.133 mm
 }
+
+// The sight line stands one radius of the nose in; a formula in words has no numbers to be put in.
+func ExampleStep_Equation() {
+	radius := bend.Input{Symbol: "R", Value: 0.125 * measure.Inch, Unit: bend.Length}
+	fmt.Println(bend.Step{Symbol: "SL", Formula: "R", Inputs: []bend.Input{radius}}.Equation(bend.Inches))
+	fmt.Println(bend.Step{Symbol: "e", Formula: "reading less fair line"}.Equation(bend.Inches))
+	// Output:
+	// SL = R = 0.125
+	// e = reading less fair line
+}

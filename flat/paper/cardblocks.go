@@ -552,7 +552,7 @@ func workingOf(b flat.Blank) []workingLine {
 	}
 	lines := make([]workingLine, len(steps))
 	for i, s := range steps {
-		lines[i] = workingLine{s.Symbol, oneLine(s.Quantity), s.Symbol + " = " + s.Formula + " = " + s.PutIn(bend.Inches), s.Answer(), s.Source.String()}
+		lines[i] = workingLine{s.Symbol, oneLine(s.Quantity), s.Equation(bend.Inches), s.Answer(), s.Source.String()}
 	}
 	return lines
 }

@@ -116,7 +116,7 @@ func TestCardHoldsAllWorking(t *testing.T) {
 	steps := b.Working()
 	require.NotEmpty(t, steps)
 	for _, s := range steps {
-		assert.Contains(t, card, strings.Join(strings.Fields(s.Symbol+" = "+s.Formula+" = "+s.PutIn(bend.Inches)+" ["+s.Source.String()+"]"), " "))
+		assert.Contains(t, card, strings.Join(strings.Fields(s.Equation(bend.Inches)+" ["+s.Source.String()+"]"), " "))
 		assert.Contains(t, card, s.Answer())
 	}
 }
