@@ -15,17 +15,12 @@ import (
 	"github.com/hangarflat/hangarflat/bend/striplog"
 )
 
-// handLog is worked by hand: R 3, T 1, 90°, K 0.4 takes up π/2·3.4 = 5.3407 mm, so a blank of 100
-// leaves legs of 100 + 2·4 - 5.3407 = 102.6593 in sum. The three strips are off by
-// +0.01, 0 and -0.01 mm. At 120° legs to the outside of the fold lose 2·4 as well, and 2π/3·3.4 =
-// 7.1209 is taken up: 100.8791.
-const handLog = `# a remark
-strip, Material , thickness,radius,angle,blank,leg a,leg b,to
-A,2024-T3,1 mm,3 mm,90 deg,100 mm,51.33 mm,51.3393 mm,
-B,2024-T3,1 mm,3 mm,90 deg,100 mm,51.33 mm,51.3293 mm,mold line
-C,2024-T3,1 mm,3 mm,90 deg,100 mm,51.33 mm,51.3193 mm,Mould line
-D,2024-T3,1 mm,3 mm,120 deg,100 mm,50 mm,50.8791 mm,outside of fold
-`
+// handLog is the log that package striplog works by hand.
+func handLog(t testing.TB) string {
+	data, err := os.ReadFile("../striplog/testdata/by-hand.csv")
+	require.NoError(t, err)
+	return string(data)
+}
 
 // Every fault of every row is reported at once, with line and column, in the order of the file.
 func TestBadRows(t *testing.T) {
@@ -63,9 +58,9 @@ F,2024-T3,20 SWG,3 mm,90 deg,100 mm,51.33 mm,51.33 mm
 		"is none of":             "strip,material,thickness,radius,angle,blank,leg a,leg b,colour\n",
 		"stands there twice":     "strip,strip,material,thickness,radius,angle,blank,leg a,leg b\n",
 		"quote":                  "strip,material,thickness,radius,angle,blank,leg a,leg b\n\"A,2024-T3\n",
-		`say "mold line"`:        strings.Replace(handLog, "mold line", "apex", 1),
-		"at least three":         strings.Join(strings.SplitAfter(handLog, "\n")[:4], ""),
-		"slip of unit":           strings.Replace(handLog, "100 mm", "100 in", 1),
+		`say "mold line"`:        strings.Replace(handLog(t), "mold line", "apex", 1),
+		"at least three":         strings.Join(strings.SplitAfter(handLog(t), "\n")[:4], ""),
+		"slip of unit":           strings.Replace(handLog(t), "100 mm", "100 in", 1),
 	} {
 		_, err := generate("shopbends", "log.csv", []byte(log))
 		if assert.Error(t, err, name) {
@@ -73,16 +68,16 @@ F,2024-T3,20 SWG,3 mm,90 deg,100 mm,51.33 mm,51.33 mm
 		}
 	}
 	for _, name := range []string{"", "main", "My", "a b", "func"} {
-		_, err := generate(name, "log.csv", []byte(handLog))
+		_, err := generate(name, "log.csv", []byte(handLog(t)))
 		require.Error(t, err, "package %q", name)
 	}
 }
 
 // The same log gives the same bytes, formatted; a log name cannot break out of its comment.
 func TestBytes(t *testing.T) {
-	one, err := generate("shopbends", "log\nfunc init() {}.csv", []byte(handLog))
+	one, err := generate("shopbends", "log\nfunc init() {}.csv", []byte(handLog(t)))
 	require.NoError(t, err)
-	two, err := generate("shopbends", "log\nfunc init() {}.csv", []byte(handLog))
+	two, err := generate("shopbends", "log\nfunc init() {}.csv", []byte(handLog(t)))
 	require.NoError(t, err)
 	assert.True(t, bytes.Equal(one, two))
 	formatted, err := format.Source(one)
@@ -147,7 +142,7 @@ func TestPackageCompilesAndRuns(t *testing.T) {
 		require.NoError(t, os.MkdirAll(filepath.Dir(filepath.Join(dir, name)), 0o755))
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600))
 	}
-	write("log.csv", handLog)
+	write("log.csv", handLog(t))
 	write("go.sum", string(sums))
 	write("go.mod", "module shop.example\n\ngo "+requires+"\nrequire github.com/hangarflat/hangarflat v0.0.0\nreplace github.com/hangarflat/hangarflat => "+root+"\n")
 	write("main.go", caller)
@@ -187,9 +182,9 @@ func TestRunLeavesTheOldFile(t *testing.T) {
 
 // No log makes the generator panic, and what it writes is formatted Go.
 func FuzzGenerate(f *testing.F) {
-	f.Add([]byte(handLog))
+	f.Add([]byte(handLog(f)))
 	f.Add([]byte("strip,material\n\"\n"))
-	f.Add([]byte(strings.ReplaceAll(handLog, "90", "180")))
+	f.Add([]byte(strings.ReplaceAll(handLog(f), "90", "180")))
 	f.Fuzz(func(t *testing.T, raw []byte) {
 		text, err := generate("shopbends", "log.csv", raw)
 		if err != nil {

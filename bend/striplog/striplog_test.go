@@ -1,6 +1,7 @@
 package striplog
 
 import (
+	_ "embed"
 	"fmt"
 	"math"
 	"strings"
@@ -17,13 +18,9 @@ import (
 // leaves legs of 100 + 2·4 - 5.3407 = 102.6593 in sum. The three strips are off by
 // +0.01, 0 and -0.01 mm. At 120° legs to the outside of the fold lose 2·4 as well, and 2π/3·3.4 =
 // 7.1209 is taken up: 100.8791.
-const handLog = `# a remark
-strip, Material , thickness,radius,angle,blank,leg a,leg b,to
-A,2024-T3,1 mm,3 mm,90 deg,100 mm,51.33 mm,51.3393 mm,
-B,2024-T3,1 mm,3 mm,90 deg,100 mm,51.33 mm,51.3293 mm,mold line
-C,2024-T3,1 mm,3 mm,90 deg,100 mm,51.33 mm,51.3193 mm,Mould line
-D,2024-T3,1 mm,3 mm,120 deg,100 mm,50 mm,50.8791 mm,outside of fold
-`
+//
+//go:embed testdata/by-hand.csv
+var handLog string
 
 func TestGroupByHand(t *testing.T) {
 	log, err := Read("log.csv", []byte(handLog))
