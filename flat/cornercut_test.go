@@ -344,3 +344,174 @@ func TestSquareEnds(t *testing.T) {
 	assert.InDelta(t, 1.5*inch, left[len(left)-1], 1e-9)
 	assert.InDelta(t, 4.5*inch, right[0], 1e-9)
 }
+
+// An Angled end leans from where its inset leaves the mold line: .5 in and 1 in·tan 20° off the end of an edge of 6 in.
+func TestInsetOfAnAngledEnd(t *testing.T) {
+	lean := flat.Trim{Kind: flat.Angled, Angle: degrees(20), Inset: .5 * inch}
+	b, err := flat.Develop(lowerFlange(flat.Flange{Angle: degrees(90), Height: 1 * inch, Start: lean, End: lean}))
+	require.NoError(t, err)
+	var stations []float64
+	for _, q := range b.Panels[1].Outline {
+		if q.Y < -.5*inch {
+			stations = append(stations, q.X)
+		}
+	}
+	slices.Sort(stations)
+	require.Len(t, stations, 2)
+	short := (.5 + math.Tan(20*math.Pi/180)) * inch
+	assert.InDelta(t, short, stations[0], 1e-9)
+	assert.InDelta(t, 6*inch-short, stations[1], 1e-9)
+}
+
+// A flange ends at its neighbour's bevel as that is at their corner. The left flange's goes from 75° to 105° at the corner,
+// where it leans in over the web by z·tan 15° at z off the far face. The plane midway between the outside faces, with normal
+// (-sin 105°, 1, -cos 105°), lets the inside face of an upright flange, at y = T, begin at x = (T + z·sin 15°)/cos 15°.
+func TestEndBesideATwistedNeighbour(t *testing.T) {
+	p := plate(6, 4, .040, .16, [4]*flat.Flange{
+		{Angle: degrees(90), Height: 1 * inch}, nil, nil, {Angle: degrees(75), AngleEnd: degrees(105), Height: 1 * inch}})
+	p.Web.Edges[0].Corner.Kind = flat.Closed
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	tip := math.Inf(1)
+	for _, q := range b.Panels[1].Outline {
+		if q.Y < -.5*inch {
+			tip = min(tip, q.X)
+		}
+	}
+	sin, cos := math.Sincos(15 * math.Pi / 180)
+	assert.InDelta(t, (.040+1*sin)/cos*inch, tip, 1e-6)
+}
+
+// Out of a small relief hole the end of a bend keeps half the gap, as it curls up, off the upright plane through the crossing of
+// the tangent lines, .2 in inside either edge: its inside face, .16 in round, is the nearer to it, at .2 - .16·sin φ in from the
+// edge when it has turned through φ. It lies φ/90° of the way along the straight cut from the crossing to the end of the bend. The
+// hole of .05 in radius takes what lies less than .05/√2 in from the crossing along the bend.
+func TestBendKeepsItsGapFromTheReliefOn(t *testing.T) {
+	leg := &flat.Flange{Angle: degrees(90), Height: 1 * inch}
+	p := plate(6, 4, .040, .16, [4]*flat.Flange{leg, nil, nil, leg})
+	p.Gap = 2
+	p.Web.Edges[0].Corner.Width = .1 * inch
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	far := b.Bends[0].Far.Vertices[0].P.X / inch
+	least := math.Inf(1)
+	for k := range 25 {
+		part := float64(k) / 24
+		if across := part * (.01743*.16 + .0078*.04) * 90; across > .05/math.Sqrt2 {
+			x, y := .2+part*(far-.2), .2-.16*math.Sin(part*math.Pi/2)
+			least = min(least, (x-y)*inch/math.Sqrt2)
+		}
+	}
+	assert.InDelta(t, 1, least, 1e-6)
+}
+
+// A wide bend beside a tight one that is bent to 75° stays on its own side of the plane midway between their outside faces
+// while it curls up, from where the tight one's flange stands: R - (R + T)·cos 75° off the web. The tangent lines cross at
+// (.07·tan 37.5°, .29) in.
+func TestWideBendBesideATightOne(t *testing.T) {
+	const thick, wide, tight = .04, .25, .03
+	for _, turn := range []flat.Turn{flat.Up, flat.Down} {
+		p := plate(6, 4, thick, wide, [4]*flat.Flange{
+			{Turn: turn, Angle: degrees(90), Height: 1 * inch}, nil, nil, {Turn: turn, Angle: degrees(75), Height: 1 * inch, Radius: tight * inch}})
+		p.Web.Edges[0].Corner.Width = .1 * inch
+		b, err := flat.Develop(p)
+		require.NoError(t, err)
+		sin75, cos75 := math.Sincos(75 * math.Pi / 180)
+		miter := r3.Unit(r3.Vec{X: -sin75, Y: 1, Z: -cos75})
+		lift := tight - (tight+thick)*cos75
+		from, to := (tight+thick)*math.Tan(37.5*math.Pi/180), b.Bends[0].Far.Vertices[0].P.X/inch
+		nearest := math.Inf(-1)
+		for k := 1; k <= 240; k++ {
+			part := float64(k) / 240
+			sin, cos := math.Sincos(part * math.Pi / 2)
+			if wide*(1-cos) < lift+.001 { // within a step of where it begins to
+				continue
+			}
+			for _, r := range []float64{wide, wide + thick} {
+				q := r3.Vec{X: from + part*(to-from), Y: .29 - r*sin, Z: wide - r*cos + thick}
+				nearest = max(nearest, r3.Dot(miter, q))
+			}
+		}
+		assert.InDelta(t, -1./128, nearest, 1e-6, "%v: half the gap of 1/64 in", turn)
+	}
+}
+
+// A flange turned up by 20° stands, beside its bend, within the thickness of the web, and so beside a bend turned down. Folded, it
+// keeps half the gap off the upright plane through the crossing of the tangent lines, .2 in and .2·tan 10° in inside the edges.
+func TestShallowFlangeBesideOneTurnedTheOtherWay(t *testing.T) {
+	p := cornered(degrees(90), degrees(20), degrees(90), flat.Corner{})
+	p.Web.Edges[1].Flanges[0].Turn = flat.Down
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	far := math.Inf(-1)
+	for _, q := range ends(t, b, "lower") {
+		if q.X > 3*inch {
+			far = max(far, (q.X-5.8*inch+q.Y-.2*math.Tan(10*math.Pi/180)*inch)/math.Sqrt2)
+		}
+	}
+	assert.InDelta(t, -inch/128, far, 1e-6)
+}
+
+// The sheet does not know which face is looked at: with all its flanges turned the other way a part has the same blank.
+func TestTurnedDownIsTheSameBlank(t *testing.T) {
+	at := func(turn flat.Turn) flat.Blank {
+		b, err := flat.Develop(plate(6, 4, .040, .25, [4]*flat.Flange{
+			{Turn: turn, Angle: degrees(100), Height: 1 * inch}, {Turn: turn, Angle: degrees(70), Height: 1 * inch, Radius: .06 * inch},
+			{Turn: turn, Angle: degrees(125), Height: .9 * inch}, {Turn: turn, Angle: degrees(80), Height: 1 * inch, HeightEnd: .7 * inch, Radius: .03 * inch}}))
+		require.NoError(t, err)
+		return b
+	}
+	up, down := at(flat.Up), at(flat.Down)
+	require.Len(t, down.Outline.Vertices, len(up.Outline.Vertices))
+	for i, v := range up.Outline.Vertices {
+		assert.InDelta(t, 0, r2.Norm(r2.Sub(v.P, down.Outline.Vertices[i].P)), 1e-9)
+	}
+}
+
+// At an inner corner bends of 150° spread as they lie flat. Each stands half the gap off the line on which the tangent lines
+// cross, x - y = 1 in; the shelf from where the hole of .35 in radius ends at 45° on: .35/√2 = .247 in beyond the shelf's tangent line,
+// which lies .2·tan 75° in inside it.
+func TestBendsAtAnInnerCornerKeepTheirGapFlat(t *testing.T) {
+	leg := []flat.Flange{{Angle: degrees(150), Height: 1 * inch}}
+	p := plate(6, 4, .040, .16, [4]*flat.Flange{})
+	p.Gap = 2
+	e := p.Web.Edges
+	p.Web.Edges = []flat.Edge{e[0], e[1],
+		{Name: "shelf", Start: r2.Vec{X: 6 * inch, Y: 2 * inch}, Flanges: leg},
+		{Name: "rise", Start: r2.Vec{X: 3 * inch, Y: 2 * inch}, Flanges: leg, Corner: flat.Corner{Width: .7 * inch}},
+		{Name: "upper", Start: r2.Vec{X: 3 * inch, Y: 4 * inch}}, e[3]}
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	least := math.Inf(1)
+	for _, s := range b.Outline.Segments() {
+		for k := range 101 {
+			q := s.At(float64(k) / 100)
+			if past := q.Y/inch - 2 + .2*math.Tan(75*math.Pi/180); past > .27 && q.X-q.Y > 1*inch {
+				least = min(least, (q.X-q.Y-1*inch)/math.Sqrt2)
+			}
+		}
+	}
+	assert.InDelta(t, 1, least, 1e-6)
+}
+
+// A notch is cut the same wherever the part lies on its sheet.
+func TestNotchesWhereverThePartLies(t *testing.T) {
+	at := func(move r2.Vec) outline.Path {
+		leg := &flat.Flange{Angle: degrees(90), Height: 1 * inch}
+		p := plate(6, 4, .040, .16, [4]*flat.Flange{leg, leg, leg, leg})
+		for i := range p.Web.Edges {
+			p.Web.Edges[i].Start = r2.Add(p.Web.Edges[i].Start, move)
+			p.Web.Edges[i].Corner = flat.Corner{Kind: flat.Notched, Width: .5 * inch}
+		}
+		b, err := flat.Develop(p)
+		require.NoError(t, err)
+		require.NoError(t, b.Outline.Validate())
+		return b.Outline
+	}
+	here := at(r2.Vec{})
+	for _, move := range []r2.Vec{{X: 1000}, {Y: 1000}, {X: -1000}, {Y: -1000}, {X: -3 * inch, Y: -2 * inch}} {
+		there := at(move)
+		assert.InDelta(t, here.Area(), there.Area(), 1e-6, "%v", move)
+		assert.InDelta(t, here.Length(), there.Length(), 1e-6, "%v", move)
+	}
+}

@@ -329,3 +329,30 @@ func TestFacesThatCrossBelowACurve(t *testing.T) {
 	_, err := flat.Between(stock(), s)
 	assert.ErrorContains(t, err, "the faces next to it leave nothing of face 3")
 }
+
+// The arcs of a curved face carry its name, from the second on with their number; those of one without a name carry none.
+func TestNamesOfArcs(t *testing.T) {
+	s := vaulted(flat.Up)
+	names := func() (list []string) {
+		p, err := flat.Between(stock(), s)
+		require.NoError(t, err)
+		for i, e := range p.Web.Edges {
+			if p.Site.FaceOf[i] == 2 {
+				list = append(list, e.Name)
+			}
+		}
+		require.Greater(t, len(list), 1)
+		return list
+	}
+	for i, name := range names() {
+		want := "skin"
+		if i > 0 {
+			want = fmt.Sprintf("skin, arc %d", i+1)
+		}
+		assert.Equal(t, want, name)
+	}
+	s.Faces[2].Name = ""
+	for _, name := range names() {
+		assert.Empty(t, name)
+	}
+}

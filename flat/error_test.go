@@ -2,10 +2,12 @@ package flat_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/flat"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // An error says where in words from the outside in, by name where there is one and else by number, then the
@@ -55,8 +57,10 @@ func TestEndsOfRanges(t *testing.T) {
 		"nothing between":     {func(p *flat.Part) { f(p).From, f(p).To = 3*inch, 3*inch }, "web.edges[0].flanges[0].to", "above from"},
 		"grain all round":     {func(p *flat.Part) { p.Sheet.Grain.Angle = degrees(-360) }, "", ""},
 		"grain too far":       {func(p *flat.Part) { p.Sheet.Grain.Angle = degrees(-361) }, "sheet.grain", "between -360° and 360°"},
+		"grain too far on":    {func(p *flat.Part) { p.Sheet.Grain.Angle = degrees(361) }, "sheet.grain", "between -360° and 360°"},
 		"end at 80":           {func(p *flat.Part) { f(p).End = flat.Trim{Kind: flat.Angled, Angle: degrees(-80)} }, "", ""},
 		"end at 81":           {func(p *flat.Part) { f(p).End = flat.Trim{Kind: flat.Angled, Angle: degrees(-81)} }, "web.edges[0].flanges[0].end.angle", "between -80° and 80°"},
+		"end at 81 the other": {func(p *flat.Part) { f(p).End = flat.Trim{Kind: flat.Angled, Angle: degrees(81)} }, "web.edges[0].flanges[0].end.angle", "between -80° and 80°"},
 		"half a circle":       {func(p *flat.Part) { p.Web.Edges[1].Bulge = -1 }, "", ""},
 		"more than that":      {func(p *flat.Part) { p.Web.Edges[1].Bulge = -1.01 }, "web.edges[1].bulge", "split an arc"},
 		"angle between legs":  {func(p *flat.Part) { f(p).Angle = degrees(171) }, "web.edges[0].flanges[0].angle", "an angle between the legs is 180° less"},
@@ -75,5 +79,28 @@ func TestEndsOfRanges(t *testing.T) {
 			assert.Equal(t, c.path, fault.Path, name)
 			assert.Contains(t, fault.Rule, c.says, name)
 		}
+	}
+}
+
+// A number that would be right in another unit, or between the legs of a bend, is asked about; one that no slip explains is not.
+func TestSlipsOfUnitAreAskedAbout(t *testing.T) {
+	for thickness, hint := range map[float64]string{
+		12.8: "thousandths", 40: "thousandths", 12700: "thousandths", 12701: "", .04: "inches", .099: "inches", 0: "", -.04: "", -40: "",
+	} {
+		p := lowerFlange(flat.Flange{Angle: degrees(90), Height: 1 * inch})
+		p.Sheet.Thickness = thickness
+		var fault *flat.Error
+		require.ErrorAs(t, p.Validate(), &fault)
+		assert.Equal(t, "sheet.thickness", fault.Path)
+		if hint == "" {
+			assert.NotContains(t, fault.Rule, "meant", "%g mm", thickness)
+			continue
+		}
+		assert.Contains(t, fault.Rule, hint, "%g mm", thickness)
+	}
+	for angle, asked := range map[float64]bool{171: true, 720: true, 721: false, 0: false, -90: false} {
+		var fault *flat.Error
+		require.ErrorAs(t, lowerFlange(flat.Flange{Angle: degrees(angle), Height: 1 * inch}).Validate(), &fault)
+		assert.Equal(t, asked, strings.Contains(fault.Rule, "between the legs"), "%g°: %s", angle, fault.Rule)
 	}
 }

@@ -90,6 +90,9 @@ func TestLipsStayOnTheirEdge(t *testing.T) {
 	front.HeightEnd = 42
 	_, err = flat.Develop(sloped)
 	require.NoError(t, err)
+	front.Flanges[0].To = 160.5 // √(160² + 12²) = 160.4494
+	_, err = flat.Develop(sloped)
+	require.ErrorContains(t, err, "at most the length of the edge, 160.449")
 
 	// The end leans in by 30·tan 20° = 10.919: nothing of the edge is left beyond 149.081.
 	leaning := shelf(shelfLip("lip", 150, 160))
@@ -241,4 +244,24 @@ func TestJoggleMarksEndAtTheLip(t *testing.T) {
 	b, err = flat.Develop(p)
 	require.NoError(t, err)
 	assert.InDelta(t, -27.4081, b.Marks[1].Line.Vertices[1].P.Y, 1e-9)
+}
+
+// The first of two flanges on an edge may begin at its start. Tapered, it has its two heights at its own ends: 30 at station 0 and 42
+// at station 80, each less the deduction of 2.5919 on the blank.
+func TestFlangeFromTheStartOfItsEdge(t *testing.T) {
+	p := shelf()
+	p.Web.Edges[0].Flanges = []flat.Flange{
+		{Name: "first", Angle: degrees(90), Height: 30, HeightEnd: 42, To: 80},
+		{Name: "second", Angle: degrees(90), Height: 30, From: 120, To: 200},
+	}
+	b, err := flat.Develop(p)
+	require.NoError(t, err)
+	require.Len(t, b.Bends, 2)
+	for _, q := range []r2.Vec{{X: 0, Y: -27.4081}, {X: 80, Y: -39.4081}, {X: 120, Y: -27.4081}} {
+		least := math.Inf(1)
+		for _, v := range b.Outline.Vertices {
+			least = min(least, r2.Norm(r2.Sub(v.P, q)))
+		}
+		assert.Less(t, least, 1e-6, "%v", q)
+	}
 }

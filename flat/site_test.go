@@ -246,3 +246,49 @@ func ExampleBetween() {
 	// fwd  bend 87.14°, between the legs 92.86°
 	// keel bend 90°, between the legs 90°
 }
+
+// The same part, whichever face of its web is measured: the far one lies a thickness, 1 mm, behind the other.
+func TestEitherFaceOfTheWeb(t *testing.T) {
+	want, err := flat.Between(stock(), surroundings())
+	require.NoError(t, err)
+	s := surroundings()
+	s.WebFace, s.Web.Point.Z = flat.FarFace, -1
+	p, err := flat.Between(stock(), s)
+	require.NoError(t, err)
+	for i, e := range want.Web.Edges {
+		assert.InDelta(t, 0, r2.Norm(r2.Sub(e.Start, p.Web.Edges[i].Start)), 1e-9, e.Name)
+	}
+	s.WebFace++
+	_, err = flat.Between(stock(), s)
+	assert.ErrorContains(t, err, "must be the marking face or the far face")
+}
+
+// Each corner is cut as the later of its two faces in the list says, the last and the first as the first says, also where the
+// list runs clockwise. A flange is called what its face is, where it has no name of its own.
+func TestCornersAndNamesOfASite(t *testing.T) {
+	s := surroundings()
+	s.Faces[2].Flange.Name = "cap"
+	widths := func() []float64 {
+		for i := range s.Faces {
+			s.Faces[i].Corner.Width = 10 + float64(i)
+		}
+		p, err := flat.Between(stock(), s)
+		require.NoError(t, err)
+		var list []float64
+		for _, e := range p.Web.Edges {
+			list = append(list, e.Corner.Width)
+			want := e.Name
+			if want == "skin" {
+				want = "cap"
+			}
+			assert.Equal(t, want, e.Flanges[0].Name)
+		}
+		return list
+	}
+	// keel, fwd, skin, aft: each edge starts at the corner with the one before.
+	assert.Equal(t, []float64{10, 11, 12, 13}, widths())
+	// Listed keel, aft, skin, fwd, and walked keel, fwd, skin, aft: the corners are those of aft and keel, where aft says, keel
+	// and fwd, where the first says, fwd and skin, where fwd says, skin and aft, where skin says.
+	s.Faces[1], s.Faces[3] = s.Faces[3], s.Faces[1]
+	assert.Equal(t, []float64{11, 10, 13, 12}, widths())
+}

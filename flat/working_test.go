@@ -2,6 +2,7 @@ package flat_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/hangarflat/hangarflat/bend"
@@ -60,4 +61,26 @@ func TestWorkingOfTheArea(t *testing.T) {
 	require.Len(t, left, 1)
 	assert.InDelta(t, 14632.65, left[0].Value, .01)
 	assert.InDelta(t, 200, left[0].Inputs[1].Value, 1e-9, "two squares of 10")
+}
+
+// A bend whose bevel changes is worked at both ends of its edge, by the part's own rule or, where it has none, by the handbook's:
+// (.01743·.16 + .0078·.04)·A in for 86°, 97° and the other bend's 90°. By the neutral line at .4 T it is (.16 + .4·.04)·A in. Each is
+// bent farther than it is to stay, and what is the same for all bends of one radius is said once.
+func TestWorkingOfABevelThatChanges(t *testing.T) {
+	const handbook, neutral = .01743*.16 + .0078*.04, (.16 + .4*.04) * math.Pi / 180
+	for per, rule := range map[float64][]bend.Rule{handbook: {nil, bend.Handbook{}}, neutral: {bend.NeutralAxis{K: .4}}} {
+		for _, r := range rule {
+			p := twisted()
+			p.Rule = r
+			allowed, over := stepsOf(t, p, "BA"), stepsOf(t, p, "AB")
+			require.Len(t, allowed, 3)
+			require.Len(t, over, 3)
+			for i, a := range []float64{86, 97, 90} {
+				assert.InDelta(t, per*a*inch, allowed[i].Value, 1e-9)
+				assert.Greater(t, over[i].Value, degrees(a).Radians())
+				assert.Equal(t, a == 97, strings.HasSuffix(allowed[i].Quantity, "at the far end"))
+			}
+			assert.Len(t, stepsOf(t, p, "p"), 1)
+		}
+	}
 }
