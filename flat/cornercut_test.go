@@ -515,3 +515,20 @@ func TestNotchesWhereverThePartLies(t *testing.T) {
 		assert.InDelta(t, here.Length(), there.Length(), 1e-6, "%v", move)
 	}
 }
+
+// A hole wide enough to reach out of the bends, .4 in round where their far tangent lines lie .276 in from the near ones, is cut
+// to its own circle in the flanges too.
+func TestHoleThatReachesIntoTheFlanges(t *testing.T) {
+	b, err := flat.Develop(cornered(degrees(90), degrees(90), degrees(90), flat.Corner{Width: .8 * inch}))
+	require.NoError(t, err)
+	require.NoError(t, b.Outline.Validate())
+	center, on := r2.Vec{X: 5.8 * inch, Y: .2 * inch}, 0
+	for _, v := range b.Outline.Vertices {
+		off := r2.Norm(r2.Sub(v.P, center))
+		assert.GreaterOrEqual(t, off, .4*inch-1e-9)
+		if off < .4*inch+1e-9 {
+			on++
+		}
+	}
+	assert.Equal(t, 3, on, "where it comes in, halfway round, where it goes out")
+}
