@@ -265,3 +265,14 @@ func TestFlangeFromTheStartOfItsEdge(t *testing.T) {
 		assert.Less(t, least, 1e-6, "%v", q)
 	}
 }
+
+// A flange may begin where the one before it ends, by what it states of itself, and not before.
+func TestFlangesThatTouchAreInOrder(t *testing.T) {
+	p := shelf()
+	at := func(from float64) error {
+		p.Web.Edges[0].Flanges = []flat.Flange{{Angle: degrees(90), Height: 30, To: 80}, {Angle: degrees(90), Height: 30, From: from, To: 200}}
+		return p.Validate()
+	}
+	assert.NoError(t, at(80))
+	assert.ErrorContains(t, at(79.9), "must not lie before the end of the flange before it, at 80 mm")
+}
