@@ -224,6 +224,8 @@ func TestNarrowSlotsAreTold(t *testing.T) {
 	assert.InDelta(t, 2, found[0].Figure, 1e-9)
 	assert.InDelta(t, 3.175, found[0].Limit, 1e-12)
 	assert.Empty(t, about(t, shelf(), "slot is narrower"))
+	p.Relief.Diameter = 3.175
+	assert.Empty(t, about(t, p, "slot is narrower"), "just as wide")
 }
 
 // A joggle's marks run over the flat of its flange, by hand as above: from its tangent line, at 4 - 5.4081 = -1.4081,
