@@ -39,7 +39,7 @@ var figures = [...]figure{
 	{"offset, 100k lines and arcs", mark{"flat/outline", "Offset/arcs-in/100000"}, 1, 4800 * time.Millisecond, mark{"flat/outline", "BareMiter/100000"}, 1, bareMiter},
 	{"smooth 1e6 points", mark{"flat/loft", "Smooth1e6"}, 1, 60 * time.Millisecond, mark{"flat/loft", "BareSums1e6"}, 1, "each point read and weighed once"},
 	{"a million DXF entities", mark{"dxfout", "MillionEntities/r2000-mm"}, 1, 400 * time.Millisecond, mark{"dxfout", "BareNumbers"}, 1, "the numbers formatted bare"},
-	{"a kit of 10,000 parts", mark{"examples/kit", "Kit"}, 50, 2 * time.Second, mark{"examples/intercostal", "WholePart"}, 10_000, "10,000 whole parts, one by one"},
+	{"a kit of 10,000 parts", mark{"examples/kit", "Kit/dxf"}, 50, 2 * time.Second, mark{"examples/intercostal", "WholePart"}, 10_000, "10,000 whole parts, one by one"},
 }
 
 // packages are those with a figure or a floor, each once.

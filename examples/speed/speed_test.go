@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -78,5 +79,17 @@ func TestReport(t *testing.T) {
 func TestDuration(t *testing.T) {
 	for ns, want := range map[float64]string{12.345: "12.3 ns", 84000: "84 µs", 4.4e6: "4.4 ms", 2e9: "2 s", 1000: "1 µs"} {
 		assert.Equal(t, want, duration(ns))
+	}
+}
+
+// Every figure of the report is one that a benchmark measures: each is run once.
+func TestEveryFigureIsMeasured(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs every benchmark")
+	}
+	var out bytes.Buffer
+	require.NoError(t, run([]string{"-count", "1", "-time", "1x"}, &out, io.Discard))
+	for _, f := range figures {
+		assert.Contains(t, out.String(), f.what)
 	}
 }
